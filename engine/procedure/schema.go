@@ -1,0 +1,207 @@
+// Package procedure reads the files that say how a task is done: phases,
+// cards, steps, and the expressions that tie a step's answer to what was
+// answered before it.
+//
+// A procedure is data. It is checked when it is read (see Lint), so that a
+// fault in it is met by its author at the desk and not by the person who
+// holds an open link. Unfolding depends on the procedure, the plan and the
+// target alone, never on an answer: a `when` skips a step, it never adds one.
+package procedure
+
+// Edition is the edition of the file format that this package writes and the
+// newest it reads.
+const Edition = 1
+
+// Kind says what a step asks of the person.
+type Kind string
+
+// The kinds of steps. Values answer steps, not "ok": only Do is answered by a
+// bare Enter.
+const (
+	Do      Kind = "do"      // a thing to do; answered when it is done
+	Measure Kind = "measure" // readings of a length, force or torque
+	Choose  Kind = "choose"  // one of several states, any of which may be met
+	Check   Kind = "check"   // one of several states, of which some are right
+	Count   Kind = "count"   // a number of things or turns
+	Code    Kind = "code"    // a line code as it is written on the part
+	Order   Kind = "order"   // the codes of the lines on a link, centre first
+	Note    Kind = "note"    // free text
+	Photo   Kind = "photo"   // a picture file
+	Sign    Kind = "sign"    // a hold: a named person signs
+)
+
+// Each says over what a phase, a card or a step is repeated.
+type Each string
+
+// The things that unfolding repeats over.
+const (
+	Once       Each = ""
+	EachSide   Each = "side"       // left, then right
+	EachLine   Each = "line"       // every line of the target's link, from the centre
+	EachJoint  Each = "joint"      // the joints between link and canopy end of the target, link first
+	EachRefit  Each = "refit"      // the same joints, canopy first: what is nearest the canopy is looped first
+	EachBranch Each = "neighbours" // the other lines of the target's link, from the centre
+)
+
+// Role says who may sign a hold.
+type Role string
+
+// The roles of a signature.
+const (
+	Doer   Role = "doer"
+	Second Role = "second" // a second look: another key than the doer's
+)
+
+// Text is a text by language. "en" is always there; Lint sees to it.
+type Text map[string]string
+
+// In gives the text in a language, or else in English.
+func (t Text) In(lang string) string {
+	if s, ok := t[lang]; ok {
+		return s
+	}
+	return t["en"]
+}
+
+// Empty reports whether there is no text at all.
+func (t Text) Empty() bool { return len(t) == 0 }
+
+// Procedure is one procedure file.
+type Procedure struct {
+	Format  int     `toml:"linewright_procedure"`
+	ID      string  `toml:"id"`
+	Edition string  `toml:"edition"` // edition of this procedure, printed in the record
+	Title   Text    `toml:"title"`
+	Purpose Text    `toml:"purpose"`
+	Target  string  `toml:"target"` // "line", "link" or "brakes"
+	Pair    bool    `toml:"pair"`   // neither side counts as closed until both are
+	Source  string  `toml:"source"` // where the practice comes from
+	Params  []Param `toml:"param"`
+	Lets    []Let   `toml:"let"`
+	Bars    []Bar   `toml:"bar"`
+	Phases  []Phase `toml:"phase"`
+
+	sha   string // SHA-256 of the file, hex
+	name  string // file name for messages
+	lines lineOf
+	parts map[string]*Procedure // included procedures by id
+}
+
+// SHA256 is the digest of the file's bytes, in hex: what a job pins.
+func (p *Procedure) SHA256() string { return p.sha }
+
+// Param is a value that an including procedure may hand over.
+type Param struct {
+	Name     string `toml:"name"`
+	Type     string `toml:"type"` // "number", "text" or "list"
+	Optional bool   `toml:"optional"`
+}
+
+// Let names an expression, so that texts and several steps can use it.
+type Let struct {
+	Name string `toml:"name"`
+	Is   string `toml:"is"`
+	Unit string `toml:"unit"` // "mm", "turns", "": how texts print it
+
+	expr *Expr
+}
+
+// Bar keeps the procedure from being used on a target that it does not fit.
+// It is judged once, when the task is added, from the plan alone.
+type Bar struct {
+	When    string `toml:"when"`
+	Say     Text   `toml:"say"`     // what is in the way
+	Instead Text   `toml:"instead"` // what to do instead
+
+	expr *Expr
+}
+
+// Phase is one mark on the phase cord: some cards, or another procedure.
+type Phase struct {
+	ID      string            `toml:"id"`
+	Title   Text              `toml:"title"`
+	Each    Each              `toml:"each"` // only Once or EachSide
+	When    string            `toml:"when"`
+	Hidden  bool              `toml:"hidden"` // the target is covered
+	Include string            `toml:"include"`
+	With    map[string]string `toml:"with"`
+	Cards   []Card            `toml:"card"`
+
+	when *Expr
+	with map[string]*Expr
+}
+
+// Card is what fills the screen: one action and the fields that answer it.
+type Card struct {
+	ID      string `toml:"id"`
+	Each    Each   `toml:"each"`
+	When    string `toml:"when"`
+	Action  Text   `toml:"action"`
+	Detail  Text   `toml:"detail"`
+	Caution Text   `toml:"caution"`
+	Reason  Text   `toml:"reason"`
+	Picture string `toml:"picture"`
+	By      Role   `toml:"by"` // Second: the second person answers
+	Steps   []Step `toml:"step"`
+
+	when *Expr
+}
+
+// Step is one field of a card: one value, one event in the journal.
+type Step struct {
+	ID   string `toml:"id"`
+	Kind Kind   `toml:"kind"`
+	Each Each   `toml:"each"`
+	When string `toml:"when"`
+	Ask  Text   `toml:"ask"`
+
+	// Opens and Closes name the target's link ("link") where the step takes
+	// the gate off it or brings it home. One link is open at a time in a job.
+	Opens  bool `toml:"opens"`
+	Closes bool `toml:"closes"`
+	// Alters marks the step that changes one side of a pair.
+	Alters bool `toml:"alters"`
+
+	// Observes names the feature of the wing that the answer is about
+	// (wing.Feature). Such a step never shows what is expected.
+	Observes string `toml:"observes"`
+
+	Quantity string  `toml:"quantity"` // "length", "force", "torque", "turns", "count"
+	State    string  `toml:"state"`    // measure: "loose", "installed" or "plain"
+	Expect   string  `toml:"expect"`   // in mm, N, N·m or turns
+	Source   string  `toml:"source"`   // where the expected value comes from
+	Low      string  `toml:"low"`      // plausible range of a reading, not a limit
+	High     string  `toml:"high"`
+	Limit    string  `toml:"limit"` // how far from expected, or from Against
+	LimitOf  string  `toml:"limit_source"`
+	Against  string  `toml:"against"`   // an earlier measure step: the difference is judged
+	Readings int     `toml:"readings"`  // at least so many; 0 is 1
+	SpreadMM float64 `toml:"spread_mm"` // readings further apart call for another
+	Blind    bool    `toml:"blind"`     // earlier readings stay covered
+
+	SameAs string `toml:"same_as"` // order, code: must repeat this earlier answer
+	Must   string `toml:"must"`    // condition on `value`; false: noted, the step stays open
+	Else   Text   `toml:"else"`    // what to say then
+
+	Options  []Option `toml:"option"`
+	Optional bool     `toml:"optional"` // note and photo only: an empty Enter passes it
+
+	Role   Role   `toml:"role"`   // sign
+	States Text   `toml:"states"` // sign: what the signature states
+	Covers string `toml:"covers"` // sign: the step from which the work is done again if not agreed
+
+	when, expect, low, high, limit, must *Expr
+}
+
+// Option is one answer of a choose or check step.
+type Option struct {
+	ID      string `toml:"id"`
+	Text    Text   `toml:"text"`
+	Right   bool   `toml:"right"`        // check: this is the state to be met
+	Stop    Text   `toml:"stop"`         // the task cannot go on: what to do instead
+	Open    Text   `toml:"open_item"`    // taken, but leaves this open in the record
+	Reason  bool   `toml:"needs_reason"` // words are wanted behind the number
+	Exclude string `toml:"unless"`       // not offered where this holds
+
+	exclude *Expr
+}
