@@ -1,0 +1,43 @@
+package metrology
+
+import (
+	"math"
+	"strconv"
+)
+
+// newTerm returns a term with infinite degrees of freedom.
+func newTerm(source, distribution string, u float64, unit string, sens float64) Term {
+	return Term{
+		Source: source, Distribution: distribution,
+		U: tenDigits(u), Unit: unit, Sens: tenDigits(sens), UMM: tenDigits(math.Abs(sens) * u),
+	}
+}
+
+// tenDigits keeps ten significant digits of a number that goes into a file.
+// No step of the arithmetic needs more, and the last bits differ between
+// processors, which would make the bytes of a record differ too.
+func tenDigits(x float64) float64 {
+	kept, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 10, 64), 64)
+	return kept
+}
+
+// Combine returns the combined standard uncertainty of independent terms, in
+// the unit of UMM, and its effective degrees of freedom by the formula of
+// Welch and Satterthwaite, not yet truncated (JCGM 100:2008, G.4.1);
+// 0 stands for infinite.
+func Combine(terms []Term) (u, dof float64) {
+	var variance float64
+	for _, t := range terms {
+		variance += t.UMM * t.UMM
+	}
+	var quartic float64
+	for _, t := range terms {
+		if t.DoF > 0 {
+			quartic += t.UMM * t.UMM * t.UMM * t.UMM / t.DoF
+		}
+	}
+	if quartic == 0 {
+		return math.Sqrt(variance), 0
+	}
+	return math.Sqrt(variance), variance * variance / quartic
+}

@@ -1,0 +1,70 @@
+package metrology
+
+import "fmt"
+
+// Code says why something was refused.
+type Code string
+
+// The reasons. A and B of the Error are given in brackets.
+const (
+	CodeNoReadings    Code = "no readings"
+	CodeReading       Code = "reading"        // below zero or too long [the reading]
+	CodeState         Code = "state"          // unknown [the state]
+	CodeBench         Code = "bench"          // a fault of the profile [key, what is taken]
+	CodeNotAlike      Code = "not alike"      // two states or rules [first, second]
+	CodeNotEvaluated  Code = "not evaluated"  // a measurement without terms
+	CodeNoUncertainty Code = "no uncertainty" // U not above zero
+	CodeLimit         Code = "limit"          // not above zero [the limit]
+)
+
+// Error is a refusal. Nothing was computed.
+type Error struct {
+	Code Code
+	A, B string
+}
+
+// Error says in one line what is wrong.
+func (e *Error) Error() string {
+	switch e.Code {
+	case CodeNoReadings:
+		return "there is no reading to evaluate"
+	case CodeReading:
+		return fmt.Sprintf("a reading of %s cannot be a length on the bench", e.A)
+	case CodeState:
+		return fmt.Sprintf("there is no state %q", e.A)
+	case CodeBench:
+		return fmt.Sprintf("bench profile: %s is not one that is taken", e.A)
+	case CodeNotAlike:
+		return fmt.Sprintf("not alike: one was measured %s, the other %s", e.A, e.B)
+	case CodeNotEvaluated:
+		return "a measurement without its uncertainty cannot be compared"
+	case CodeNoUncertainty:
+		return "a deviation without its uncertainty proves nothing"
+	case CodeLimit:
+		return fmt.Sprintf("a limit of %s cannot be judged against", e.A)
+	}
+	return string(e.Code)
+}
+
+// Cure says in one line what to do.
+func (e *Error) Cure() string {
+	switch e.Code {
+	case CodeNoReadings:
+		return "measure once at least"
+	case CodeReading:
+		return fmt.Sprintf("read again: 0 to %s are taken", MaxLength)
+	case CodeState:
+		return "use loose, installed or plain"
+	case CodeBench:
+		return fmt.Sprintf("set %s to %s", e.A, e.B)
+	case CodeNotAlike:
+		return "measure both the same way: loose with loose, installed with installed"
+	case CodeNotEvaluated:
+		return "measure both on a bench first"
+	case CodeNoUncertainty:
+		return "evaluate the readings on a bench first"
+	case CodeLimit:
+		return "give a limit above 0 mm, with its source"
+	}
+	return "look at the values given"
+}
