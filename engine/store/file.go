@@ -1,0 +1,109 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+
+	"example.org/linewright/engine/journal"
+)
+
+const tempPrefix = ".tmp-"
+
+// WriteFile replaces the file at path as a whole, or leaves it as it was. When
+// it returns nil the new content survives a crash.
+func WriteFile(path string, data []byte) error {
+	root, err := os.OpenRoot(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	return errors.Join(writeIn(root, filepath.Base(path), data, 0o644), root.Close())
+}
+
+// writeIn replaces a file under root.
+func writeIn(root *os.Root, name string, data []byte, perm os.FileMode) (err error) {
+	f, temp, err := createTemp(root, path.Dir(name), perm)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Sync()
+	}
+	err = errors.Join(err, f.Close())
+	if err == nil {
+		err = root.Rename(temp, name)
+	}
+	if err != nil {
+		return errors.Join(err, root.Remove(temp))
+	}
+	return journal.Dir(root).SyncDir(path.Dir(name))
+}
+
+// createTemp makes a new file in folder dir. The process number keeps two
+// programs apart, the count what an earlier crash left.
+func createTemp(root *os.Root, dir string, perm os.FileMode) (*os.File, string, error) {
+	for n := 1; ; n++ {
+		name := path.Join(dir, fmt.Sprintf("%s%d-%d", tempPrefix, os.Getpid(), n))
+		f, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
+		if errors.Is(err, fs.ErrExist) && n < 10_000 {
+			continue
+		}
+		return f, name, err
+	}
+}
+
+// readIn reads a file under root that has at most most bytes.
+func readIn(root *os.Root, name string, most int64) ([]byte, error) {
+	// Asked first, since opening a pipe would wait for its other end.
+	info, err := root.Stat(name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, errors.New("not a regular file")
+	}
+	f, err := root.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	data, err := readAtMost(f, most)
+	return data, errors.Join(err, f.Close())
+}
+
+func readAtMost(r io.Reader, most int64) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, most+1))
+	if err != nil {
+		return nil, err
+	}
+	if int64(len(data)) > most {
+		return nil, fmt.Errorf("the file has more than %d bytes", most)
+	}
+	return data, nil
+}
+
+// makeFolder creates dir and the folders above it and makes their names survive
+// a crash.
+func makeFolder(dir string) error {
+	if info, err := os.Stat(dir); err == nil && info.IsDir() {
+		return nil
+	}
+	parent := filepath.Dir(dir)
+	if parent != dir {
+		if err := makeFolder(parent); err != nil {
+			return err
+		}
+	}
+	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	root, err := os.OpenRoot(parent)
+	if err != nil {
+		return err
+	}
+	return errors.Join(journal.Dir(root).SyncDir("."), root.Close())
+}

@@ -1,0 +1,155 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+
+	"github.com/BurntSushi/toml"
+)
+
+// Wing is what the store knows of one wing that does not come from its jobs.
+type Wing struct {
+	ID           string   // folder name: lower case letters, digits, hyphens
+	Name         string   // what the owner calls it
+	Serial       string   // as on the wing; may be empty
+	HoursAtStart *float64 // airtime in hours when the wing was added; nil: not known
+	Plan         string   // SHA-256 of the plan in force
+}
+
+type wingFile struct {
+	Edition      int64    `toml:"linewright_wing"`
+	ID           string   `toml:"id"`
+	Name         string   `toml:"name"`
+	Serial       string   `toml:"serial"`
+	HoursAtStart *float64 `toml:"hours_at_start,omitempty"`
+	Plan         string   `toml:"plan"`
+}
+
+func wingPath(id string) string  { return path.Join("wings", id, "wing.toml") }
+func plansPath(id string) string { return path.Join("wings", id, "plans") }
+
+// AddWing adds a wing with its plan and returns it with Plan filled in. The plan
+// is kept byte for byte and not looked into. An ID that is taken is refused.
+func (s *Store) AddWing(w Wing, plan []byte) (Wing, error) {
+	if err := checkWing(w); err != nil {
+		return Wing{}, err
+	}
+	if s.exists(wingPath(w.ID)) {
+		return Wing{}, &Error{What: fmt.Sprintf("there is a wing %s already", w.ID), Err: fs.ErrExist,
+			Do: "choose another id, or give that wing a new plan"}
+	}
+	return s.putWing(w, plan)
+}
+
+// SetPlan gives a wing another plan. The plans before it stay in its folder.
+func (s *Store) SetPlan(id string, plan []byte) (Wing, error) {
+	w, err := s.Wing(id)
+	if err != nil {
+		return Wing{}, err
+	}
+	return s.putWing(w, plan)
+}
+
+// putWing writes the plan first, so that a wing file never names a plan that is
+// not there.
+func (s *Store) putWing(w Wing, plan []byte) (Wing, error) {
+	if len(plan) > MaxText {
+		return Wing{}, tooLarge("the plan", MaxText)
+	}
+	sha, err := s.writeHashed(plansPath(w.ID), ".toml", plan)
+	if err != nil {
+		return Wing{}, err
+	}
+	w.Plan = sha
+	var text bytes.Buffer
+	err = toml.NewEncoder(&text).Encode(wingFile{Edition, w.ID, w.Name, w.Serial, w.HoursAtStart, w.Plan})
+	if err != nil {
+		return Wing{}, err
+	}
+	return w, s.write(wingPath(w.ID), text.Bytes(), 0o644)
+}
+
+// Wings returns the IDs of all wings, in order. Each is read by Wing, so that
+// one file with a fault does not hide the others.
+func (s *Store) Wings() ([]string, error) {
+	entries, err := s.list("wings")
+	if err != nil {
+		return nil, err
+	}
+	var ids []string
+	for _, e := range entries {
+		if checkID("id of a wing", e.Name()) == nil && s.exists(wingPath(e.Name())) {
+			ids = append(ids, e.Name())
+		}
+	}
+	return ids, nil
+}
+
+// Wing returns one wing.
+func (s *Store) Wing(id string) (Wing, error) {
+	if err := checkID("id of a wing", id); err != nil {
+		return Wing{}, err
+	}
+	name := wingPath(id)
+	data, err := s.read(name, MaxSmall)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Wing{}, &Error{What: fmt.Sprintf("there is no wing %s", id), Err: fs.ErrNotExist,
+			Do: "linewright wing list shows the wings"}
+	}
+	if err != nil {
+		return Wing{}, err
+	}
+	var f wingFile
+	err = decodeTOML(s.path(name), data, &f, "linewright_wing", "id", "name", "serial", "hours_at_start", "plan")
+	if err != nil {
+		return Wing{}, err
+	}
+	w := Wing{f.ID, f.Name, f.Serial, f.HoursAtStart, f.Plan}
+	if err := checkWing(w); err != nil {
+		return Wing{}, s.fault(name, "a value is not allowed", err, "mend the file")
+	}
+	if w.ID != id {
+		return Wing{}, s.fault(name, "the key id is not the name of the folder", nil, "make both the same")
+	}
+	if err := checkSHA(w.Plan); err != nil {
+		return Wing{}, s.fault(name, "the key plan", err, "mend the file")
+	}
+	return w, nil
+}
+
+// PlanBytes returns the plan in force of a wing, as it was given, and checks its
+// SHA-256.
+func (s *Store) PlanBytes(w Wing) ([]byte, error) {
+	if err := errors.Join(checkID("id of a wing", w.ID), checkSHA(w.Plan)); err != nil {
+		return nil, err
+	}
+	return s.readHashed(path.Join(plansPath(w.ID), w.Plan+".toml"), w.Plan, MaxText)
+}
+
+func checkWing(w Wing) error {
+	if err := checkID("id of a wing", w.ID); err != nil {
+		return err
+	}
+	for _, text := range []struct{ key, value string }{{"name", w.Name}, {"serial", w.Serial}} {
+		if !printable(text.value) || len(text.value) > 200 {
+			return &Error{What: "the " + text.key + " of the wing is too long or holds control characters",
+				Do: "give up to 200 plain characters on one line"}
+		}
+	}
+	if w.Name == "" {
+		return &Error{What: "the wing has no name", Do: "say what its owner calls it"}
+	}
+	// Written so that NaN is refused too.
+	if h := w.HoursAtStart; h != nil && !(*h >= 0 && *h <= 100_000) {
+		return &Error{What: fmt.Sprintf("%v is not a number of hours", *h),
+			Do: "give hours from 0 to 100000, or leave them out"}
+	}
+	return nil
+}
+
+func tooLarge(what string, most int) error {
+	return &Error{What: fmt.Sprintf("%s has more than %d bytes", what, most), Do: "give a smaller file"}
+}
