@@ -1,0 +1,169 @@
+package wing
+
+import "slices"
+
+// Line finds a line by its code, with regard to case.
+func (p *Plan) Line(code string) (Line, bool) {
+	i, ok := p.byCode[code]
+	if !ok {
+		return Line{}, false
+	}
+	return p.Lines[i], true
+}
+
+// LineAt finds the line of one side, with that side's exception applied.
+func (p *Plan) LineAt(ref Ref) (Line, bool) {
+	if ref.Kind != KindLine || ref.Side.Other() == "" {
+		return Line{}, false
+	}
+	if l, ok := p.exceptions[ref]; ok {
+		return l, true
+	}
+	return p.Line(ref.Code)
+}
+
+// Link finds a link by its name.
+func (p *Plan) Link(name string) (Link, bool) {
+	for _, l := range p.Links {
+		if l.Name == name {
+			return l, true
+		}
+	}
+	return Link{}, false
+}
+
+// Riser finds a riser branch by its name.
+func (p *Plan) Riser(branch string) (Riser, bool) {
+	for _, r := range p.Risers {
+		if r.Branch == branch {
+			return r, true
+		}
+	}
+	return Riser{}, false
+}
+
+// Has says whether the plan holds what a Ref points at.
+func (p *Plan) Has(ref Ref) bool {
+	ok := false
+	switch ref.Kind {
+	case KindLine:
+		_, ok = p.LineAt(ref)
+	case KindLink:
+		_, ok = p.Link(ref.Code)
+		ok = ok && ref.Side.Other() != ""
+	case KindBrakes:
+		return p.Brake != nil
+	}
+	return ok
+}
+
+// Carries lists the lines that are looped into a line, from the centre.
+func (p *Plan) Carries(code string) []Line { return p.on(Anchor{OnLine, code}) }
+
+// OnLink lists the lines on a link, from the centre.
+func (p *Plan) OnLink(name string) []Line { return p.on(Anchor{OnLink, name}) }
+
+func (p *Plan) on(anchor Anchor) []Line {
+	found := p.byAnchor[anchor]
+	lines := make([]Line, len(found))
+	for i, n := range found {
+		lines[i] = p.Lines[n]
+	}
+	return lines
+}
+
+// Neighbours lists the lines beside a line on the same link, joint or tab: the
+// one toward the centre first. There are none, one or two. They need not be of
+// the same row: a stabilo may sit beside a B line.
+func (p *Plan) Neighbours(code string) []Line {
+	l, ok := p.Line(code)
+	if !ok {
+		return nil
+	}
+	all := p.on(l.On)
+	at := slices.IndexFunc(all, func(m Line) bool { return m.Code == code })
+	var beside []Line
+	if at > 0 {
+		beside = append(beside, all[at-1])
+	}
+	if at+1 < len(all) {
+		beside = append(beside, all[at+1])
+	}
+	return beside
+}
+
+// Chain lists the lines from the link, riser tab or handle up to a line, the
+// line itself last. It is empty where there is no such line.
+func (p *Plan) Chain(code string) []Line {
+	var chain []Line
+	for l, ok := p.Line(code); ok; l, ok = p.below(l) {
+		chain = append(chain, l)
+	}
+	slices.Reverse(chain)
+	return chain
+}
+
+func (p *Plan) below(l Line) (Line, bool) {
+	if l.On.Kind != OnLine {
+		return Line{}, false
+	}
+	return p.Line(l.On.Name)
+}
+
+// Foot gives what the chain of a line hangs on in the end: a link, a riser tab
+// or the handle.
+func (p *Plan) Foot(code string) (Anchor, bool) {
+	chain := p.Chain(code)
+	if len(chain) == 0 {
+		return Anchor{}, false
+	}
+	return chain[0].On, true
+}
+
+// LinkOf gives the link at the foot of a line's chain; false for a line that
+// hangs on a riser tab or on the handle.
+func (p *Plan) LinkOf(code string) (Link, bool) {
+	foot, ok := p.Foot(code)
+	if !ok || foot.Kind != OnLink {
+		return Link{}, false
+	}
+	return p.Link(foot.Name)
+}
+
+// Branch gives the riser branch that a line hangs on in the end; false for the
+// brakes.
+func (p *Plan) Branch(code string) (Riser, bool) {
+	foot, ok := p.Foot(code)
+	switch {
+	case ok && foot.Kind == OnLink:
+		link, found := p.Link(foot.Name)
+		if !found {
+			return Riser{}, false
+		}
+		return p.Riser(link.Branch)
+	case ok && foot.Kind == OnRiser:
+		return p.Riser(foot.Name)
+	}
+	return Riser{}, false
+}
+
+// Joints counts the joints between riser and line: 0 for a line on a link, 1
+// for the one above it. It is -1 where there is no such line.
+func (p *Plan) Joints(code string) int { return len(p.Chain(code)) - 1 }
+
+// Points lists the attachment points that a line carries, from the centre: for
+// a top line its own. In a partial plan it holds the points that are known.
+func (p *Plan) Points(code string) []string {
+	l, ok := p.Line(code)
+	if !ok {
+		return nil
+	}
+	var points []string
+	if l.Point != "" {
+		points = append(points, l.Point)
+	}
+	for _, above := range p.Carries(code) {
+		points = append(points, p.Points(above.Code)...)
+	}
+	return points
+}
