@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"sort"
 	"strings"
 
@@ -48,6 +49,7 @@ type Expr struct {
 	Result Type
 
 	uses    []Use
+	guards  []string // names asked for by has()
 	program *vm.Program
 }
 
@@ -59,6 +61,15 @@ type Use struct {
 
 // Uses gives the names that the expression reads, in order of name.
 func (e *Expr) Uses() []Use { return e.uses }
+
+// reads gives every name that the expression asks for, in has() too.
+func (e *Expr) reads() []string {
+	out := append([]string(nil), e.guards...)
+	for _, u := range e.uses {
+		out = append(out, u.Name)
+	}
+	return out
+}
 
 // flatten turns member access on a name into one identifier and has(x) into
 // the identifier "has:x".
@@ -188,7 +199,8 @@ func compile(text string, want Type, typeOf func(name string) (Type, bool)) (*Ex
 		}
 		env[u.Name], env[hasPrefix+u.Name] = zero[t], false
 	}
-	for _, n := range guards(text) {
+	asked := guards(text)
+	for _, n := range asked {
 		if _, ok := typeOf(n); !ok {
 			return nil, fmt.Errorf("%q in has() is not a value known here", n)
 		}
@@ -208,7 +220,25 @@ func compile(text string, want Type, typeOf func(name string) (Type, bool)) (*Ex
 	if err != nil {
 		return nil, readable(text, err)
 	}
-	return &Expr{Text: text, Result: want, uses: uses, program: program}, nil
+	if want == "" {
+		want = typeOfResult(program)
+	}
+	return &Expr{Text: text, Result: want, uses: uses, guards: asked, program: program}, nil
+}
+
+// typeOfResult names the type of an expression that may give any.
+func typeOfResult(program *vm.Program) Type {
+	switch t := program.Node().Type(); {
+	case t == nil:
+		return Word
+	case t.Kind() == reflect.Bool:
+		return Truth
+	case t.Kind() == reflect.Float64 || t.Kind() == reflect.Int:
+		return Number
+	case t.Kind() == reflect.Slice:
+		return List
+	}
+	return Word
 }
 
 // guards lists the names that stand in has() anywhere in the text.
@@ -252,13 +282,16 @@ func (e *Expr) eval(look func(name string) (any, bool)) (any, error) {
 		}
 		env[u.Name], env[hasPrefix+u.Name] = v, ok
 	}
-	for _, n := range guards(e.Text) {
+	for _, n := range e.guards {
 		_, ok := look(n)
 		env[hasPrefix+n] = ok
 	}
 	out, err := expr.Run(e.program, env)
 	if err != nil {
 		return nil, readable(e.Text, err)
+	}
+	if n, ok := out.(int); ok {
+		out = float64(n)
 	}
 	if f, ok := out.(float64); ok && (math.IsNaN(f) || math.IsInf(f, 0)) {
 		return nil, fmt.Errorf("%q gives no number", e.Text)

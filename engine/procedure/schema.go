@@ -8,6 +8,8 @@
 // target alone, never on an answer: a `when` skips a step, it never adds one.
 package procedure
 
+import "example.org/linewright/engine/source"
+
 // Edition is the edition of the file format that this package writes and the
 // newest it reads.
 const Edition = 1
@@ -35,12 +37,12 @@ type Each string
 
 // The things that unfolding repeats over.
 const (
-	Once       Each = ""
-	EachSide   Each = "side"       // left, then right
-	EachLine   Each = "line"       // every line of the target's link, from the centre
-	EachJoint  Each = "joint"      // the joints between link and canopy end of the target, link first
-	EachRefit  Each = "refit"      // the same joints, canopy first: what is nearest the canopy is looped first
-	EachBranch Each = "neighbours" // the other lines of the target's link, from the centre
+	Once          Each = ""
+	EachSide      Each = "side"       // left, then right
+	EachLine      Each = "line"       // every line of the target's link, from the centre
+	EachJoint     Each = "joint"      // the joints between link and canopy end of the target, link first
+	EachRefit     Each = "refit"      // the same joints, canopy first: what is nearest the canopy is looped first
+	EachNeighbour Each = "neighbours" // the other lines of the target's link, from the centre
 )
 
 // Role says who may sign a hold.
@@ -83,7 +85,7 @@ type Procedure struct {
 
 	sha   string // SHA-256 of the file, hex
 	name  string // file name for messages
-	lines lineOf
+	doc   *source.Doc
 	parts map[string]*Procedure // included procedures by id
 }
 
@@ -100,10 +102,12 @@ type Param struct {
 // Let names an expression, so that texts and several steps can use it.
 type Let struct {
 	Name string `toml:"name"`
+	Each Each   `toml:"each"`
 	Is   string `toml:"is"`
 	Unit string `toml:"unit"` // "mm", "turns", "": how texts print it
 
 	expr *Expr
+	typ  Type
 }
 
 // Bar keeps the procedure from being used on a target that it does not fit.

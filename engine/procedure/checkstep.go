@@ -1,0 +1,175 @@
+package procedure
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/linewright/engine/wing"
+)
+
+// step checks one step: its form by kind, its texts, its expressions.
+func (c *checker) step(key string, at *located, card *place) {
+	s := at.Step
+	c.id(key+".id", s.ID)
+	c.each(key, card.each, s.Each)
+	pl := &place{at: at, each: at.each, hidden: card.hidden}
+	s.when = c.when(key, s.When, pl)
+	pl.whens = append(card.whens, conditions(s.When)...)
+	c.text(key+".ask", s.Ask, s.Kind != Sign, pl)
+	c.text(key+".else", s.Else, false, pl)
+	c.slots(key+".source", s.Source, pl)
+	c.slots(key+".limit_source", s.LimitOf, pl)
+	c.form(key, s)
+	c.values(key, s, pl)
+	c.options(key, s, pl)
+	c.references(key, s, pl)
+}
+
+// form checks that a step has what its kind needs and nothing of another.
+func (c *checker) form(key string, s *Step) {
+	only := func(field string, set bool, kinds ...Kind) {
+		if set && !slices.Contains(kinds, s.Kind) {
+			c.add(key+"."+field, fmt.Sprintf("a %s step has no %s", s.Kind, field), "take it out")
+		}
+	}
+	switch s.Kind {
+	case Do, Measure, Choose, Check, Count, Code, Order, Note, Photo, Sign:
+	default:
+		c.add(key+".kind", fmt.Sprintf("%q is no kind of step", s.Kind), `write "do", "measure", "choose", "check", "count", "code", "order", "note", "photo" or "sign"`)
+		return
+	}
+	only("state", s.State != "", Measure)
+	only("expect", s.Expect != "", Measure, Count)
+	only("against", s.Against != "", Measure)
+	only("readings", s.Readings != 0, Measure)
+	only("spread_mm", s.SpreadMM != 0, Measure)
+	only("low", s.Low != "", Measure, Count)
+	only("high", s.High != "", Measure, Count)
+	only("option", len(s.Options) > 0, Choose, Check)
+	only("same_as", s.SameAs != "", Order, Code)
+	only("optional", s.Optional, Note, Photo)
+	only("must", s.Must != "", Count, Code, Choose, Measure)
+	only("role", s.Role != "", Sign)
+	only("covers", s.Covers != "", Sign)
+	only("states", !s.States.Empty(), Sign)
+	only("observes", s.Observes != "", Choose, Count, Code)
+	only("opens", s.Opens, Do, Count)
+	only("closes", s.Closes, Do, Count, Check)
+	c.measured(key, s)
+	if s.Observes != "" && !slices.Contains(wing.Features, wing.Feature(s.Observes)) {
+		c.add(key+".observes", fmt.Sprintf("%q is not a feature that can be seen on a wing", s.Observes), fmt.Sprintf("features: %v", wing.Features))
+	}
+	if (s.Must != "" || s.SameAs != "") && s.Else.Empty() {
+		c.add(key+".else", "the text for a wrong answer is missing", `write else.en = "…": what the person does now`)
+	}
+	if s.Kind == Sign && s.Role != Doer && s.Role != Second {
+		c.add(key+".role", fmt.Sprintf("%q cannot sign", s.Role), `write role = "doer" or role = "second"`)
+	}
+	if s.Kind == Sign && s.States["en"] == "" {
+		c.add(key+".states", "a signature must state something", `write states.en = "…"`)
+	}
+}
+
+func (c *checker) measured(key string, s *Step) {
+	quantities := map[Kind][]string{Measure: {"length", "force", "torque"}, Count: {"turns", "count"}}
+	if want, ok := quantities[s.Kind]; ok && !slices.Contains(want, s.Quantity) {
+		c.add(key+".quantity", fmt.Sprintf("%q is no quantity of a %s step", s.Quantity, s.Kind), fmt.Sprintf("write one of %v", want))
+	} else if !ok && s.Quantity != "" {
+		c.add(key+".quantity", fmt.Sprintf("a %s step has no quantity", s.Kind), "take it out")
+	}
+	if s.Kind != Measure {
+		return
+	}
+	if s.Quantity == "length" && !slices.Contains([]string{"loose", "installed", "plain"}, s.State) {
+		c.add(key+".state", fmt.Sprintf("%q is no state of what is measured", s.State), `write "loose", "installed" or "plain": like is compared with like only`)
+	}
+	if s.Readings < 0 || s.Readings > 10 {
+		c.add(key+".readings", fmt.Sprintf("%d readings", s.Readings), "ask for 1 to 10")
+	}
+	if s.Limit != "" && s.Expect == "" && s.Against == "" {
+		c.add(key+".limit", "a limit needs something to differ from", "add expect or against")
+	}
+	if s.Limit != "" && s.LimitOf == "" {
+		c.add(key+".limit_source", "the limit's source is missing", "say where the number comes from")
+	}
+	if s.Expect != "" && s.Source == "" {
+		c.add(key+".source", "the expected value's source is missing", "say where the number comes from")
+	}
+	if s.Expect != "" && s.Against != "" {
+		c.add(key+".against", "a reading is judged against one thing only", "keep expect or against")
+	}
+}
+
+func (c *checker) values(key string, s *Step, pl *place) {
+	number := func(field, text string) *Expr {
+		if text == "" {
+			return nil
+		}
+		return c.expr(key+"."+field, text, Number, pl.each, pl)
+	}
+	s.expect = number("expect", s.Expect)
+	s.low = number("low", s.Low)
+	s.high = number("high", s.High)
+	s.limit = number("limit", s.Limit)
+	if s.Must != "" {
+		t, _ := stepType(s)
+		s.must = c.exprWith(key+".must", s.Must, Truth, pl.each, pl, t)
+	}
+}
+
+func (c *checker) options(key string, s *Step, pl *place) {
+	if s.Kind != Choose && s.Kind != Check {
+		return
+	}
+	if len(s.Options) < 2 || len(s.Options) > 9 {
+		c.add(key+".option", fmt.Sprintf("%d options", len(s.Options)), "give 2 to 9: one digit answers")
+	}
+	right, seen := 0, map[string]bool{}
+	for i := range s.Options {
+		o := &s.Options[i]
+		at := fmt.Sprintf("%s.option[%d]", key, i)
+		if !idForm.MatchString(o.ID) || seen[o.ID] {
+			c.add(at+".id", fmt.Sprintf("%q is no id, or stands twice", o.ID), cureID)
+		}
+		seen[o.ID] = true
+		c.text(at+".text", o.Text, true, pl)
+		c.text(at+".stop", o.Stop, false, pl)
+		c.text(at+".open_item", o.Open, false, pl)
+		if o.Right {
+			right++
+		}
+		if o.Exclude != "" {
+			o.exclude = c.expr(at+".unless", o.Exclude, Truth, pl.each, pl)
+		}
+	}
+	if s.Kind == Check && right == 0 {
+		c.add(key+".option", "no answer is the right one", "mark the state to be met with right = true, or write kind = \"choose\"")
+	}
+	if s.Kind == Choose && right > 0 {
+		c.add(key+".option", "a choose step has no right answer", "take right out, or write kind = \"check\"")
+	}
+	if s.Kind == Check && s.Else.Empty() {
+		c.add(key+".else", "the text for a wrong state is missing", `write else.en = "…": what the person does now`)
+	}
+}
+
+// references checks the steps that a step names.
+func (c *checker) references(key string, s *Step, pl *place) {
+	if s.SameAs != "" {
+		t, _ := stepType(s)
+		if r, ok := c.p.resolve(s.SameAs, pl.each); !ok || r.typ != t {
+			c.add(key+".same_as", fmt.Sprintf("%q is not an answer of the same kind", s.SameAs), "name an earlier step, a param or a fact of that kind")
+		}
+	}
+	if s.Against != "" {
+		r, ok := c.p.resolve(s.Against, pl.each)
+		if !ok || r.typ != Number || r.kind == nameStep && r.step.Kind != Measure {
+			c.add(key+".against", fmt.Sprintf("%q is not a measure step", s.Against), "name an earlier measure step or a param")
+		}
+	}
+	if s.Covers != "" {
+		if r := c.p.stepByID(s.Covers); r == nil || !r.earlier(pl.at) {
+			c.add(key+".covers", fmt.Sprintf("%q is not an earlier step", s.Covers), "name the step from which the work is done again")
+		}
+	}
+}

@@ -1,0 +1,194 @@
+package procedure
+
+import (
+	"strings"
+
+	"example.org/linewright/engine/wing"
+)
+
+// Facts are what expressions and texts may know of plan and target. A fact
+// that the plan does not give is absent; those marked always are never so.
+type Facts map[string]any
+
+// factTypes lists every fact with its type.
+var factTypes = map[string]Type{
+	"side": Word, "other_side": Word,
+
+	"line.code": Word, "line.row": Word, "line.tier": Word, "line.material": Word,
+	"line.length_mm": Number, "line.strength_n": Number, "line.joints": Number,
+	"line.carries": Number, "line.carried": Word, "line.sheathed": Truth, "line.sewn": Truth,
+	"line.brake_main": Truth, "line.on_riser": Truth, "line.below": Word,
+	"line.neighbours": Word, "line.root": Word, "line.diameter_mm": Number,
+
+	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word,
+	"link.turns": Number, "link.torque_nm": Number, "link.torque_source": Word,
+
+	"brake.pulleys": Word, "brake.least_tail_mm": Number, "brake.least_tail_source": Word,
+	"brake.main": Word, "brake.spare_mm": Number,
+
+	"limits.line_mm": Number, "limits.line_source": Word,
+	"limits.twin_mm": Number, "limits.twin_source": Word,
+	"limits.pulleys_mm": Number, "limits.pulleys_source": Word,
+	"limits.knot_mm": Number, "limits.knot_source": Word,
+	"limits.identity_mm": Number, "limits.identity_source": Word,
+	"free_play_mm": Number, "free_play_source": Word,
+
+	"pull_n": Number, "pull_source": Word, "prestretch_n": Number, "prestretch_source": Word,
+	"plan.name": Word, "plan.source": Word,
+}
+
+// always lists the facts that are there on every plan; a target that is not a
+// line has the line facts empty, and a bar can ask link.kind without has().
+var always = map[string]bool{
+	"side": true, "other_side": true, "plan.name": true, "plan.source": true,
+	"line.code": true, "line.row": true, "line.tier": true, "line.sheathed": true, "line.sewn": true,
+	"line.brake_main": true, "line.on_riser": true, "line.carries": true, "line.carried": true, "line.joints": true, "line.length_mm": true,
+	"line.below": true, "line.neighbours": true, "line.root": true, "line.material": true,
+	"link.kind": true, "link.name": true, "link.lines": true, "link.codes": true,
+	"limits.line_mm": true, "limits.line_source": true, "limits.twin_mm": true, "limits.twin_source": true,
+	"limits.pulleys_mm": true, "limits.pulleys_source": true, "limits.knot_mm": true, "limits.knot_source": true,
+	"limits.identity_mm": true, "limits.identity_source": true,
+	"free_play_mm": true, "free_play_source": true,
+	"brake.least_tail_mm": true, "brake.least_tail_source": true, "brake.main": true, "brake.pulleys": true,
+	"pull_n": true, "pull_source": true, "prestretch_n": true, "prestretch_source": true,
+}
+
+// shows lists the facts that give a covered target away.
+func shows(fact string) bool {
+	return strings.HasPrefix(fact, "line.") || strings.HasPrefix(fact, "link.") || fact == "side" || fact == "other_side"
+}
+
+// fallback is what stands where neither plan nor manual gives a number.
+const fallback = "fallback: common practice, no source"
+
+// factsOf gathers the facts of a target. The caller has seen to it that the
+// target exists in the plan.
+func factsOf(plan *wing.Plan, target wing.Ref) Facts {
+	f := Facts{
+		"side": string(target.Side), "other_side": string(target.Side.Other()),
+		"plan.name": plan.Name, "plan.source": plan.Source.Text,
+		"line.code": "", "line.row": "", "line.tier": "", "line.sheathed": false, "line.sewn": false, "line.brake_main": false, "line.on_riser": false,
+		"line.carries": 0.0, "line.carried": "", "line.joints": 0.0, "line.length_mm": 0.0, "line.below": "", "line.neighbours": "",
+		"line.root": "", "line.material": "", "link.kind": "", "link.name": "", "link.lines": 0.0, "link.codes": "", "brake.main": "", "brake.pulleys": "",
+	}
+	limits(f, plan)
+	brakes(f, plan)
+	if target.Kind == wing.KindLine {
+		lineFacts(f, plan, target)
+	}
+	if link, ok := linkOf(plan, target); ok {
+		linkFacts(f, plan, link)
+	}
+	return f
+}
+
+func limits(f Facts, plan *wing.Plan) {
+	for name, mm := range fallbackMM {
+		key := "limits." + string(name)
+		f[key+"_mm"], f[key+"_source"] = mm, fallback
+		if l, ok := plan.Limit(name); ok {
+			f[key+"_mm"], f[key+"_source"] = l.Length.MM(), l.Source
+		}
+	}
+	f["pull_n"], f["pull_source"] = 50.0, fallback
+	if plan.Pull.Force > 0 {
+		f["pull_n"], f["pull_source"] = plan.Pull.Force.N(), plan.Pull.Source
+	}
+}
+
+// fallbackMM holds the limits that procedures use where the plan has none.
+// Common practice, no source; whoever sees one also sees the word fallback.
+var fallbackMM = map[wing.LimitName]float64{
+	wing.LimitLine: 10, wing.LimitTwin: 5, wing.LimitPulleys: 5, wing.LimitKnot: 5, wing.LimitIdentity: 20,
+}
+
+func brakes(f Facts, plan *wing.Plan) {
+	f["brake.least_tail_mm"], f["brake.least_tail_source"] = 50.0, fallback
+	f["free_play_mm"], f["free_play_source"] = 100.0, fallback
+	b := plan.Brake
+	if b == nil {
+		return
+	}
+	f["brake.main"] = b.Main
+	names := make([]string, len(b.Pulleys))
+	for i, p := range b.Pulleys {
+		names[i] = p.Name
+	}
+	f["brake.pulleys"] = strings.Join(names, " ")
+	if b.Spare > 0 {
+		f["brake.spare_mm"] = b.Spare.MM()
+	}
+	if b.LeastTail.Length > 0 {
+		f["brake.least_tail_mm"], f["brake.least_tail_source"] = b.LeastTail.Length.MM(), b.LeastTail.Source
+	}
+	if b.LeastFreePlay.Length > 0 {
+		f["free_play_mm"], f["free_play_source"] = b.LeastFreePlay.Length.MM(), b.LeastFreePlay.Source
+	}
+}
+
+func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
+	l, ok := plan.LineAt(target)
+	if !ok {
+		return
+	}
+	f["line.code"], f["line.row"], f["line.tier"] = l.Code, l.Row, string(l.Tier)
+	f["line.sheathed"], f["line.sewn"], f["line.material"] = !l.Bare, l.Sewn, l.Material
+	f["line.brake_main"] = plan.Brake != nil && plan.Brake.Main == l.Code
+	f["line.length_mm"] = l.Length.MM()
+	f["line.joints"] = float64(plan.Joints(l.Code))
+	f["line.carried"], f["line.carries"] = carried(plan, l)
+	f["line.neighbours"] = codes(plan.Neighbours(l.Code))
+	chain := plan.Chain(l.Code)
+	f["line.root"] = chain[0].Code
+	f["line.on_riser"] = chain[0].On.Kind == wing.OnRiser
+	if len(chain) > 1 {
+		f["line.below"] = chain[len(chain)-2].Code
+	}
+	if l.Diameter > 0 {
+		f["line.diameter_mm"] = l.Diameter.MM()
+	}
+	f["prestretch_n"], f["prestretch_source"] = f["pull_n"], "strength unknown: at the measuring pull only; common practice, no source"
+	if l.Strength > 0 {
+		f["line.strength_n"] = l.Strength.N()
+		f["prestretch_n"] = min(200, l.Strength.N()/5)
+		f["prestretch_source"] = "the lesser of 200 N and a fifth of the strength; common practice, no source"
+	}
+}
+
+func linkFacts(f Facts, plan *wing.Plan, link wing.Link) {
+	on := plan.OnLink(link.Name)
+	f["link.kind"], f["link.name"], f["link.lines"], f["link.codes"] = string(link.Kind), link.Name, float64(len(on)), codes(on)
+	if link.Pitch > 0 && link.Thread > 0 {
+		f["link.turns"] = link.Thread.MM() / link.Pitch.MM()
+	}
+	if link.Torque > 0 {
+		f["link.torque_nm"], f["link.torque_source"] = link.Torque.NM(), link.TorqueSource
+	}
+}
+
+// linkOf gives the link that a target is about, if there is one.
+func linkOf(plan *wing.Plan, target wing.Ref) (wing.Link, bool) {
+	switch target.Kind {
+	case wing.KindLink:
+		return plan.Link(target.Code)
+	case wing.KindLine:
+		return plan.LinkOf(target.Code)
+	}
+	return wing.Link{}, false
+}
+
+// carried names what hangs in a line's upper end: lines, or its tab.
+func carried(plan *wing.Plan, l wing.Line) (string, float64) {
+	if up := plan.Carries(l.Code); len(up) > 0 {
+		return codes(up), float64(len(up))
+	}
+	return "tab " + l.Point, 1
+}
+
+func codes(lines []wing.Line) string {
+	all := make([]string, len(lines))
+	for i, l := range lines {
+		all[i] = l.Code
+	}
+	return strings.Join(all, " ")
+}

@@ -1,0 +1,168 @@
+package procedure
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"sort"
+	"strings"
+
+	"example.org/linewright/engine/source"
+)
+
+// File is a procedure file's bytes under the name that messages use.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Library is a set of procedures that may include one another.
+type Library struct {
+	byID map[string]*Procedure
+	bySH map[string]*Procedure
+}
+
+// NewLibrary reads, joins and checks procedure files. The error is a
+// source.Faults with every fault of every file; the library then holds the
+// procedures that are sound.
+func NewLibrary(files []File) (*Library, error) {
+	lib := &Library{byID: map[string]*Procedure{}, bySH: map[string]*Procedure{}}
+	var all []*Procedure
+	for _, f := range files {
+		p := read(f)
+		if first, twice := lib.byID[p.ID]; twice && p.ID != "" {
+			p.doc.Add("id", fmt.Sprintf("the id %q stands in %s too", p.ID, first.doc.File), "give each procedure an id of its own")
+		} else {
+			lib.byID[p.ID] = p
+		}
+		all = append(all, p)
+	}
+	for _, p := range all {
+		lib.join(p)
+	}
+	for _, p := range inOrder(all) {
+		p.check()
+	}
+	var faults source.Faults
+	for _, p := range all {
+		faults = append(faults, p.doc.Faults...)
+		if len(p.doc.Faults) > 0 && lib.byID[p.ID] == p {
+			delete(lib.byID, p.ID)
+		}
+	}
+	for _, p := range lib.byID {
+		lib.bySH[p.sha] = p
+	}
+	return lib, faults.Err()
+}
+
+// Get finds a procedure by its id.
+func (l *Library) Get(id string) (*Procedure, bool) {
+	p, ok := l.byID[id]
+	return p, ok
+}
+
+// IDs lists the procedures by id, in order.
+func (l *Library) IDs() []string {
+	ids := make([]string, 0, len(l.byID))
+	for id := range l.byID {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	return ids
+}
+
+// Parts lists a procedure and all that it includes, itself first: what a job
+// has to pin.
+func (p *Procedure) Parts() []*Procedure {
+	out := []*Procedure{p}
+	for i := range p.Phases {
+		if part := p.parts[p.Phases[i].Include]; part != nil {
+			for _, q := range part.Parts() {
+				if !holds(out, q) {
+					out = append(out, q)
+				}
+			}
+		}
+	}
+	return out
+}
+
+func holds(list []*Procedure, p *Procedure) bool {
+	for _, q := range list {
+		if q == p {
+			return true
+		}
+	}
+	return false
+}
+
+func read(f File) *Procedure {
+	p := &Procedure{}
+	p.doc = source.Decode(f.Name, f.Data, p)
+	sum := sha256.Sum256(f.Data)
+	p.sha = hex.EncodeToString(sum[:])
+	if p.Format != Edition && len(p.doc.Faults) == 0 {
+		p.doc.Add("linewright_procedure", fmt.Sprintf("edition %d of the file format is not known", p.Format),
+			fmt.Sprintf("this program reads edition %d", Edition))
+	}
+	return p
+}
+
+// join finds the procedures that p includes and refuses a circle.
+func (l *Library) join(p *Procedure) {
+	p.parts = map[string]*Procedure{}
+	for i := range p.Phases {
+		ph := &p.Phases[i]
+		if ph.Include == "" {
+			continue
+		}
+		key := fmt.Sprintf("phase[%d].include", i)
+		part, ok := l.byID[ph.Include]
+		switch {
+		case !ok:
+			p.doc.Add(key, fmt.Sprintf("there is no procedure %q", ph.Include), "procedures here: "+strings.Join(l.IDs(), ", "))
+		case l.reaches(part, p, nil):
+			p.doc.Add(key, fmt.Sprintf("%q includes this procedure again", ph.Include), "take one of the includes out")
+		default:
+			p.parts[ph.Include] = part
+		}
+	}
+}
+
+func (l *Library) reaches(from, to *Procedure, seen []*Procedure) bool {
+	if from == to {
+		return true
+	}
+	if from == nil || holds(seen, from) {
+		return false
+	}
+	for i := range from.Phases {
+		if id := from.Phases[i].Include; id != "" && l.reaches(l.byID[id], to, append(seen, from)) {
+			return true
+		}
+	}
+	return false
+}
+
+// inOrder puts included procedures before those that include them, so that
+// their steps have types when they are asked for.
+func inOrder(all []*Procedure) []*Procedure {
+	var out []*Procedure
+	var add func(p *Procedure)
+	add = func(p *Procedure) {
+		if holds(out, p) {
+			return
+		}
+		for i := range p.Phases {
+			if part := p.parts[p.Phases[i].Include]; part != nil {
+				add(part)
+			}
+		}
+		out = append(out, p)
+	}
+	for _, p := range all {
+		add(p)
+	}
+	return out
+}

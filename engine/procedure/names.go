@@ -1,0 +1,203 @@
+package procedure
+
+import (
+	"strings"
+
+	"example.org/linewright/engine/wing"
+)
+
+// What a name in an expression or a text may stand for. The scopes are few:
+//
+//	tail              a step, let or param of this procedure; inside a
+//	                  repetition the value of this turn, outside of one over
+//	                  lines or joints the list of all
+//	left.tail         a step repeated over sides, seen from outside
+//	twin.tail         the other side's, seen from inside
+//	opening.turns     a step of the procedure included as "opening"
+//	line.length_mm    a fact of plan and target (see facts.go)
+//	value, seen       in `must`: the entry itself; the one line that fits
+//	                  all that was observed so far
+//	here, here.joins  in texts: the turn of the repetition
+type nameKind int
+
+const (
+	nameStep nameKind = iota
+	nameLet
+	nameParam
+	nameFact
+	nameExtra
+)
+
+// ref is a name resolved against a procedure, before any job.
+type ref struct {
+	kind    nameKind
+	typ     Type
+	side    string // "left", "right", "twin" or ""
+	include string
+	step    *located
+	let     *Let
+	many    bool // a list of all turns
+}
+
+// located is a step with its place in the file.
+type located struct {
+	*Step
+	phase, card, step int
+	each              Each
+}
+
+// earlier reports whether a stands before b in the file.
+func (a *located) earlier(b *located) bool {
+	if a.phase != b.phase {
+		return a.phase < b.phase
+	}
+	if a.card != b.card {
+		return a.card < b.card
+	}
+	return a.step < b.step
+}
+
+// steps lists the procedure's own steps, without those of includes.
+func (p *Procedure) steps() []*located {
+	var out []*located
+	for i := range p.Phases {
+		ph := &p.Phases[i]
+		for j := range ph.Cards {
+			c := &ph.Cards[j]
+			for k := range c.Steps {
+				out = append(out, &located{&c.Steps[k], i, j, k, firstEach(ph.Each, c.Each, c.Steps[k].Each)})
+			}
+		}
+	}
+	return out
+}
+
+func firstEach(list ...Each) Each {
+	for _, e := range list {
+		if e != Once {
+			return e
+		}
+	}
+	return Once
+}
+
+func (p *Procedure) stepByID(id string) *located {
+	for _, s := range p.steps() {
+		if s.ID == id {
+			return s
+		}
+	}
+	return nil
+}
+
+// resolve finds what a name stands for where the text is repeated over each.
+func (p *Procedure) resolve(name string, each Each) (ref, bool) {
+	if t, ok := factTypes[name]; ok {
+		return ref{kind: nameFact, typ: t}, true
+	}
+	if t, ok := extraTypes[name]; ok {
+		return ref{kind: nameExtra, typ: t}, true
+	}
+	head, rest, dotted := strings.Cut(name, ".")
+	if !dotted {
+		return p.own(name, each, "")
+	}
+	switch head {
+	case "left", "right":
+		return p.own(rest, each, head)
+	case "twin":
+		if each == EachSide {
+			return p.own(rest, each, head)
+		}
+		return ref{}, false
+	}
+	for i := range p.Phases {
+		if ph := &p.Phases[i]; ph.Include != "" && ph.ID == head {
+			part := p.parts[ph.Include]
+			if part == nil {
+				return ref{}, false
+			}
+			r, ok := part.own(rest, Once, "")
+			r.include = head
+			return r, ok && r.kind == nameStep
+		}
+	}
+	return ref{}, false
+}
+
+// own resolves a name among the steps, lets and params of p itself.
+func (p *Procedure) own(name string, each Each, side string) (ref, bool) {
+	if s := p.stepByID(name); s != nil {
+		t, ok := stepType(s.Step)
+		r := ref{kind: nameStep, typ: t, step: s, side: side}
+		return r.turned(s.each, each), ok && fits(s.each, each, side)
+	}
+	for i := range p.Lets {
+		if l := &p.Lets[i]; l.Name == name {
+			return ref{kind: nameLet, typ: l.typ, let: l, side: side}, fits(l.Each, each, side)
+		}
+	}
+	for _, q := range p.Params {
+		if q.Name == name && side == "" {
+			return ref{kind: nameParam, typ: Type(q.Type)}, true
+		}
+	}
+	return ref{}, false
+}
+
+// turned makes a list of a value that is repeated, seen from outside.
+func (r ref) turned(own, from Each) ref {
+	if own == Once || own == EachSide || own == from || jointwise(own) && jointwise(from) {
+		return r
+	}
+	r.many = true
+	switch r.typ {
+	case Number:
+		r.typ = Numbers
+	default:
+		r.typ = List
+	}
+	return r
+}
+
+func jointwise(e Each) bool { return e == EachJoint || e == EachRefit }
+
+// fits reports whether the way a name is written suits the repetition.
+func fits(own, from Each, side string) bool {
+	switch side {
+	case "left", "right":
+		return own == EachSide
+	case "twin":
+		return own == EachSide && from == EachSide
+	}
+	return own != EachSide || from == EachSide
+}
+
+// stepType is the type of a step's value in expressions; false for steps that
+// have none.
+func stepType(s *Step) (Type, bool) {
+	switch s.Kind {
+	case Measure, Count:
+		return Number, true
+	case Choose, Check, Code, Note, Photo:
+		return Word, true
+	case Order:
+		return List, true
+	}
+	return "", false
+}
+
+var extraTypes = map[string]Type{
+	"value": Number, "seen": Word, "seen_side": Word,
+	"here": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
+}
+
+// Instance is one turn of a repetition.
+type Instance struct {
+	Each  Each
+	Name  string    // as it stands in a key: "left", a line code, a joint's number
+	Label string    // as a person reads it
+	Side  wing.Side // the side it is about
+	Line  string    // the line it is about, if one
+	Joins string    // joints: the lines looped there
+}

@@ -1,0 +1,49 @@
+package procedure
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+var slotInText = regexp.MustCompile(`\{([^{}]*)\}`)
+
+// namesIn lists the names that a text asks for in braces.
+func namesIn(text string) []string {
+	var out []string
+	for _, m := range slotInText.FindAllStringSubmatch(text, -1) {
+		out = append(out, m[1])
+	}
+	return out
+}
+
+// fill writes values into a text. What is not there yet reads "(not known)".
+func fill(text string, look func(name string) (any, bool)) string {
+	return slotInText.ReplaceAllStringFunc(text, func(m string) string {
+		v, ok := look(m[1 : len(m)-1])
+		if !ok {
+			return "(not known)"
+		}
+		return Print(v)
+	})
+}
+
+// Print gives a value as a person reads it: numbers with at most two
+// decimals and no needless zeros.
+func Print(v any) string {
+	switch x := v.(type) {
+	case float64:
+		s := strconv.FormatFloat(x, 'f', 2, 64)
+		return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	case []string:
+		return strings.Join(x, " ")
+	case []float64:
+		all := make([]string, len(x))
+		for i, f := range x {
+			all[i] = Print(f)
+		}
+		return strings.Join(all, " ")
+	}
+	return fmt.Sprint(v)
+}

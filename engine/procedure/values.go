@@ -1,0 +1,210 @@
+package procedure
+
+import (
+	"errors"
+
+	"example.org/linewright/engine/wing"
+)
+
+// look resolves a name at a place and reads its value.
+func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
+	switch name {
+	case "here":
+		return inst.Label, inst.Name != ""
+	case "here.joins":
+		return inst.Joins, inst.Joins != ""
+	case "here.side":
+		return string(inst.Side), inst.Side != ""
+	case "here.other_side":
+		return string(inst.Side.Other()), inst.Side != ""
+	}
+	r, ok := s.proc.resolve(name, inst.Each)
+	if !ok {
+		return nil, false
+	}
+	at := inst
+	if r.side == "twin" {
+		at = Instance{Each: EachSide, Name: string(inst.Side.Other()), Side: inst.Side.Other()}
+		r.side = ""
+	} else if r.side != "" {
+		at = Instance{Each: EachSide, Name: r.side, Side: wing.Side(r.side)}
+	}
+	switch r.kind {
+	case nameFact:
+		return s.factLook(name)
+	case nameParam:
+		e, bound := s.with[name]
+		if !bound {
+			return nil, false
+		}
+		return s.parent.read(e, Instance{}, vals)
+	case nameLet:
+		return s.read(r.let.expr, at, vals)
+	case nameStep:
+		return s.answer(r, at, vals)
+	}
+	return nil, false
+}
+
+// answer reads a step's value, or the list of all its turns.
+func (s *scope) answer(r ref, at Instance, vals Values) (any, bool) {
+	if r.many {
+		return s.all(s.key(r, at), r, vals)
+	}
+	return vals.Answer(s.key(r, at))
+}
+
+// all gathers the values of every turn; the list is there once every turn is.
+func (s *scope) all(key string, r ref, vals Values) (any, bool) {
+	var words []string
+	var numbers []float64
+	for _, turn := range s.turns[r.step.each] {
+		v, ok := vals.Answer(key + "@" + turn.Name)
+		if !ok {
+			return nil, false
+		}
+		switch x := v.(type) {
+		case float64:
+			numbers = append(numbers, x)
+		case string:
+			words = append(words, x)
+		}
+	}
+	if r.typ == Numbers {
+		return numbers, true
+	}
+	return words, true
+}
+
+// read evaluates an expression as a value; what cannot be read is absent.
+func (s *scope) read(e *Expr, inst Instance, vals Values) (any, bool) {
+	v, err := e.eval(func(n string) (any, bool) { return s.look(n, inst, vals) })
+	return v, err == nil
+}
+
+// Skipped reports whether a condition of the slot is false, or rests on a
+// value that was itself skipped or is not there.
+func (sl *Slot) Skipped(vals Values) (bool, error) {
+	for _, g := range sl.whens {
+		inst := sl.Instance
+		if g.scope != sl.scope {
+			inst = Instance{}
+		}
+		v, err := g.expr.eval(func(n string) (any, bool) { return g.scope.look(n, inst, vals) })
+		if errors.Is(err, ErrAbsent) {
+			return true, nil
+		}
+		if err != nil {
+			return false, err
+		}
+		if v != true {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+// number evaluates one of the slot's number expressions; false where there is
+// none. An absent value is the error ErrAbsent.
+func (sl *Slot) number(e *Expr, vals Values) (float64, bool, error) {
+	if e == nil {
+		return 0, false, nil
+	}
+	v, err := e.eval(func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
+	if err != nil {
+		return 0, false, err
+	}
+	return v.(float64), true, nil
+}
+
+// Expect gives the expected value, in the step's unit.
+func (sl *Slot) Expect(vals Values) (float64, bool, error) { return sl.number(sl.Step.expect, vals) }
+
+// Limit gives how far from expected still counts as inside.
+func (sl *Slot) Limit(vals Values) (float64, bool, error) { return sl.number(sl.Step.limit, vals) }
+
+// Low and High give the plausible range of a reading.
+func (sl *Slot) Low(vals Values) (float64, bool, error)  { return sl.number(sl.Step.low, vals) }
+func (sl *Slot) High(vals Values) (float64, bool, error) { return sl.number(sl.Step.high, vals) }
+
+// Must judges the step's condition on an entry. extra holds "value" and, for
+// steps that observe, "seen" and "seen_side". No condition is true.
+func (sl *Slot) Must(vals Values, extra map[string]any) (bool, error) {
+	if sl.Step.must == nil {
+		return true, nil
+	}
+	v, err := sl.Step.must.eval(func(n string) (any, bool) {
+		if x, ok := extra[n]; ok {
+			return x, true
+		}
+		return sl.scope.look(n, sl.Instance, vals)
+	})
+	return v == true, err
+}
+
+// KeyOf gives the key of another step, as `against` and `covers` name it; a
+// param leads on to the step that the including procedure bound to it.
+func (sl *Slot) KeyOf(name string) (string, bool) {
+	return sl.scope.keyOf(name, sl.Instance)
+}
+
+func (s *scope) keyOf(name string, inst Instance) (string, bool) {
+	r, ok := s.proc.resolve(name, inst.Each)
+	if ok && r.kind == nameParam && s.with[name] != nil {
+		return s.parent.keyOf(s.with[name].Text, Instance{})
+	}
+	if !ok || r.kind != nameStep {
+		step := s.proc.stepByID(name)
+		return s.prefix + name, step != nil && step.each == Once
+	}
+	return s.key(r, inst), true
+}
+
+// key builds the key of a resolved step, seen from one turn.
+func (s *scope) key(r ref, at Instance) string {
+	key := s.prefix
+	if r.include != "" {
+		key += r.include + "."
+	}
+	key += r.step.ID
+	if r.step.each == Once || r.many {
+		return key
+	}
+	switch r.side {
+	case "left", "right":
+		return key + "@" + r.side
+	case "twin":
+		return key + "@" + string(at.Side.Other())
+	}
+	return key + "@" + at.Name
+}
+
+// Value reads a name as the slot sees it; false where it is absent.
+func (sl *Slot) Value(name string, vals Values) (any, bool) {
+	return sl.scope.look(name, sl.Instance, vals)
+}
+
+// Say fills a text of the procedure in with what is known.
+func (sl *Slot) Say(t Text, lang string, vals Values) string {
+	return fill(t.In(lang), func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
+}
+
+// Fill does the same for a plain text such as a source.
+func (sl *Slot) Fill(text string, vals Values) string {
+	return fill(text, func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
+}
+
+// Offered lists the options of the slot that its conditions leave.
+func (sl *Slot) Offered(vals Values) []*Option {
+	var out []*Option
+	for i := range sl.Step.Options {
+		o := &sl.Step.Options[i]
+		if o.exclude != nil {
+			if v, ok := sl.scope.read(o.exclude, sl.Instance, vals); ok && v == true {
+				continue
+			}
+		}
+		out = append(out, o)
+	}
+	return out
+}
