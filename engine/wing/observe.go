@@ -1,0 +1,162 @@
+package wing
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Feature is something that can be seen of a line at the bench without knowing
+// its code.
+//
+// From the riser end alone Side, Branch, PlaceOnLink, JointsBelow and each
+// ForkPlace lead to one line; from the canopy end alone Side, CanopyRow,
+// FirstTab and JointsAbove do.
+type Feature string
+
+const (
+	FeatureSide        Feature = "side"          // "left", "right", as the pilot sits
+	FeatureBranch      Feature = "branch"        // riser branch; "brake" for what hangs on the handle
+	FeaturePlaceOnLink Feature = "place_on_link" // of the line or the one below it, from the centre
+	FeatureJointsBelow Feature = "joints_below"  // joints from the riser up to the line
+	FeatureForkPlace   Feature = "fork_place"    // place from the centre at joint number Instance from the riser
+	FeatureCarries     Feature = "carries"       // lines looped into its upper end
+	FeatureTabs        Feature = "tabs"          // attachment points that it carries
+	FeatureFirstTab    Feature = "first_tab"     // the nearest of them, counted from the centre in its row
+	FeatureCanopyRow   Feature = "canopy_row"    // row of that tab
+	FeatureJointsAbove Feature = "joints_above"  // joints from that tab down to the line
+	FeatureColour      Feature = "colour"
+	FeatureSheath      Feature = "sheath" // "sheathed", "bare"
+)
+
+// None is the value of a feature that a line cannot have, such as a place on
+// the link for a brake line.
+const None = "none"
+
+// onBrake is the branch of what hangs on the handle.
+const onBrake = "brake"
+
+// Observation is one answer about a line. An empty Value is "cannot tell" and
+// rules nothing out. Instance counts joints from the riser, from 1, for
+// FeatureForkPlace; it does not matter for the others.
+type Observation struct {
+	Feature  Feature
+	Instance int
+	Value    string
+}
+
+// Feature gives what is to be seen of a line, by the plan. Counts are decimal
+// digits. It is false where the plan does not know it. A top of a partial plan
+// without its point is not known to carry nothing.
+func (p *Plan) Feature(ref Ref, f Feature, instance int) (string, bool) {
+	l, ok := p.LineAt(ref)
+	if !ok {
+		return "", false
+	}
+	switch f {
+	case FeatureSide:
+		return string(ref.Side), true
+	case FeatureColour:
+		return l.Colour, l.Colour != ""
+	case FeatureSheath:
+		if l.Bare {
+			return "bare", true
+		}
+		return "sheathed", true
+	case FeatureBranch, FeaturePlaceOnLink, FeatureJointsBelow, FeatureForkPlace:
+		return p.fromRiser(l, f, instance)
+	}
+	return p.fromCanopy(l, f)
+}
+
+// fromRiser gives the features that are seen on the way up from the riser.
+func (p *Plan) fromRiser(l Line, f Feature, instance int) (string, bool) {
+	chain := p.Chain(l.Code)
+	foot := chain[0]
+	switch f {
+	case FeatureBranch:
+		if foot.On.Kind == OnHandle {
+			return onBrake, true
+		}
+		riser, ok := p.Branch(l.Code)
+		return riser.Branch, ok
+	case FeaturePlaceOnLink:
+		if foot.On.Kind != OnLink {
+			return None, true
+		}
+		return place(foot)
+	case FeatureJointsBelow:
+		return strconv.Itoa(len(chain) - 1), true
+	}
+	if instance < 1 {
+		return "", false
+	}
+	if instance >= len(chain) {
+		return None, true
+	}
+	return place(chain[instance])
+}
+
+func place(l Line) (string, bool) { return strconv.Itoa(l.Pos), l.Pos > 0 }
+
+// fromCanopy gives the features that are seen on the way down from the tabs.
+func (p *Plan) fromCanopy(l Line, f Feature) (string, bool) {
+	above := p.Carries(l.Code)
+	complete := l.Point != "" || len(above) > 0
+	if f == FeatureCarries {
+		return strconv.Itoa(len(above)), complete
+	}
+	points := p.Points(l.Code)
+	if len(points) == 0 || p.Partial && !p.allTops(l.Code) {
+		return "", false
+	}
+	top := p.Lines[p.byPoint[points[0]]]
+	switch f {
+	case FeatureTabs:
+		return strconv.Itoa(len(points)), true
+	case FeatureFirstTab:
+		return strconv.Itoa(pointNumber(points[0])), true
+	case FeatureCanopyRow:
+		return top.Row, true
+	case FeatureJointsAbove:
+		return strconv.Itoa(p.Joints(top.Code) - p.Joints(l.Code)), true
+	}
+	return "", false
+}
+
+// allTops says that every top line above a line has its point in the plan.
+func (p *Plan) allTops(code string) bool {
+	above := p.Carries(code)
+	if len(above) == 0 {
+		l, ok := p.Line(code)
+		return ok && l.Point != ""
+	}
+	return !slices.ContainsFunc(above, func(a Line) bool { return !p.allTops(a.Code) })
+}
+
+// Matching lists the lines that fit every observation, left before right, each
+// side in the order of the file. What a plan does not know of a line does not
+// rule it out. Colours are compared without regard to case, all else with.
+func (p *Plan) Matching(seen []Observation) []Ref {
+	var fit []Ref
+	for _, side := range Sides {
+		for _, l := range p.Lines {
+			ref := LineRef(l.Code, side)
+			if !slices.ContainsFunc(seen, func(o Observation) bool { return p.contradicts(ref, o) }) {
+				fit = append(fit, ref)
+			}
+		}
+	}
+	return fit
+}
+
+func (p *Plan) contradicts(ref Ref, o Observation) bool {
+	value, known := p.Feature(ref, o.Feature, o.Instance)
+	if o.Value == "" || !known {
+		return false
+	}
+	if o.Feature == FeatureColour {
+		return !strings.EqualFold(value, o.Value)
+	}
+	return value != o.Value
+}
