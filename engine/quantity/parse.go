@@ -57,7 +57,7 @@ var (
 	exponent  = regexp.MustCompile(`(?i)[0-9.,]e[+\-−]?[0-9]`)
 	negative  = regexp.MustCompile(`^[\-−–]\s*[0-9.,]`)
 
-	numberThenUnit = regexp.MustCompile(`^([0-9][0-9., /]*|[.,][0-9., /]+)(.*)$`)
+	numberThenUnit = regexp.MustCompile(`(?s)^([0-9][0-9., /]*|[.,][0-9., /]+)(.*)$`)
 	feetAndInches  = regexp.MustCompile(`^([0-9.,]+) *(?:'|ft) *([0-9][0-9., /]*?) *(?:"|in)$`)
 	decimal        = regexp.MustCompile(`^[0-9]+(?:[.,][0-9]+)?$`)
 	whole          = regexp.MustCompile(`^[0-9]+$`)
