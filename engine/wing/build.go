@@ -232,7 +232,7 @@ func (b *builder) brake(t *brakeTable) {
 	}
 	br := &Brake{
 		Main:          t.Main,
-		Spare:         b.given("brake.spare", t.Spare, 2000),
+		Spare:         b.length("brake.spare_mm", t.SpareMM, 1, 2000),
 		LeastTail:     b.given("brake.least_tail", t.LeastTail, 1000),
 		LeastFreePlay: b.given("brake.least_free_play", t.LeastPlay, 1000),
 	}

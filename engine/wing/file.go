@@ -79,7 +79,7 @@ type lineTable struct {
 type brakeTable struct {
 	Main      string        `toml:"main"`
 	Pulleys   []pulleyTable `toml:"pulley"`
-	Spare     *givenTable   `toml:"spare"`
+	SpareMM   *float64      `toml:"spare_mm"`
 	LeastTail *givenTable   `toml:"least_tail"`
 	LeastPlay *givenTable   `toml:"least_free_play"`
 }

@@ -29,6 +29,12 @@ const (
 	FeatureSheath      Feature = "sheath" // "sheathed", "bare"
 )
 
+// Features lists every feature, those seen from the riser first.
+var Features = []Feature{
+	FeatureSide, FeatureBranch, FeaturePlaceOnLink, FeatureJointsBelow, FeatureForkPlace, FeatureCarries,
+	FeatureTabs, FeatureFirstTab, FeatureCanopyRow, FeatureJointsAbove, FeatureColour, FeatureSheath,
+}
+
 // None is the value of a feature that a line cannot have, such as a place on
 // the link for a brake line.
 const None = "none"

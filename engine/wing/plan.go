@@ -176,11 +176,11 @@ func parseAnchor(on string) Anchor {
 
 // Brake is what the plan knows of the brakes. A zero length means not given.
 type Brake struct {
-	Main          string   // code of the line that is tied to the handle
-	Pulleys       []Pulley // from the highest down
-	Spare         Limit    // main line beyond the knot with the pulley at its highest, as made
-	LeastTail     Limit    // beyond the knot after any change; at least this
-	LeastFreePlay Limit    // hands off to the first movement of the trailing edge; at least this
+	Main          string          // code of the line that is tied to the handle
+	Pulleys       []Pulley        // from the highest down
+	Spare         quantity.Length // main line beyond the knot with the pulley at its highest, as made
+	LeastTail     Limit           // beyond the knot after any change; at least this
+	LeastFreePlay Limit           // hands off to the first movement of the trailing edge; at least this
 }
 
 // Pulley is a place on the riser where the brake pulley can sit. Below is its

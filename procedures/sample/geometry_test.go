@@ -10,9 +10,9 @@ import (
 // lines, and a line is as long as its two ends are apart. So lengths change
 // smoothly along the span, as they do on a wing. Metres throughout.
 const (
-	halfSpan  = 4.3   // projected
+	halfSpan  = 3.85  // projected
 	height    = 6.176 // of the cloth over the links, at the centre: gives C1.2 its 4205 mm
-	tipDrop   = 2.0   // of the tip under the centre
+	tipDrop   = 1.28  // of the tip under the centre
 	rootChord = 2.75
 	arc       = 62 * math.Pi / 180 // of the ellipse, from the centre to the tip
 	footOut   = 0.21               // of the links from the centre
@@ -35,8 +35,8 @@ func cloth(span, chord float64) vec {
 	lead := 0.35 * rootChord * span * span
 	return vec{
 		x: lead + chord*local,
-		y: halfSpan * math.Sin(angle) / math.Sin(80*math.Pi/180),
-		z: height - tipDrop*(1-math.Cos(angle))/(1-math.Cos(80*math.Pi/180)),
+		y: halfSpan * math.Sin(angle) / math.Sin(arc),
+		z: height - tipDrop*(1-math.Cos(angle))/(1-math.Cos(arc)),
 	}
 }
 

@@ -1,6 +1,9 @@
 package sample
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // rib gives the part of the half span of a rib with tabs, counted from the
 // centre. Cells become narrower toward the tip.
@@ -71,20 +74,13 @@ func lines() sheet {
 // the stabilo, written with a small s, runs straight to the rear tab of the
 // tip, and the upper line beside it is sewn in.
 func tip(all []line) []line {
-	var out []line
-	var rear line
-	for _, l := range all {
-		switch l.Code {
-		case "S2.2":
-			rear = l
-			continue
-		case "S3.4":
-			rear.Code, rear.Point, rear.Span, rear.high = "s2.1", l.Point, l.Span, l.high
-			l = rear
-		case "S3.3":
-			l.Sewn = true
-		}
-		out = append(out, l)
-	}
-	return out
+	rear, sewn, top := index(all, "S2.2"), index(all, "S3.3"), index(all, "S3.4")
+	all[rear].Code = "s2.1"
+	all[rear].Point, all[rear].Span, all[rear].high = all[top].Point, all[top].Span, all[top].high
+	all[sewn].Sewn = true
+	return slices.Delete(all, top, top+1)
+}
+
+func index(all []line, code string) int {
+	return slices.IndexFunc(all, func(l line) bool { return l.Code == code })
 }
