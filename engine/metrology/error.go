@@ -13,8 +13,8 @@ const (
 	CodeBench         Code = "bench"          // a fault of the profile [key, what is taken]
 	CodeNotAlike      Code = "not alike"      // two states or rules [first, second]
 	CodeNotEvaluated  Code = "not evaluated"  // a measurement without terms
-	CodeNoUncertainty Code = "no uncertainty" // U not above zero
-	CodeLimit         Code = "limit"          // not above zero [the limit]
+	CodeNoUncertainty Code = "no uncertainty" // U not above zero, or absurd
+	CodeLimit         Code = "limit"          // not above zero, or absurd [the limit]
 )
 
 // Error is a refusal. Nothing was computed.
@@ -52,7 +52,7 @@ func (e *Error) Cure() string {
 	case CodeNoReadings:
 		return "measure once at least"
 	case CodeReading:
-		return fmt.Sprintf("read again: 0 to %s are taken", MaxLength)
+		return fmt.Sprintf("read again: up to %s is taken, and nothing below zero", MaxLength)
 	case CodeState:
 		return "use loose, installed or plain"
 	case CodeBench:

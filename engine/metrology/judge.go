@@ -32,13 +32,17 @@ type Judgement struct {
 
 // Judge applies DecisionRule to a deviation from the expected value. The
 // probability takes U as two standard deviations of a normal distribution.
-// The error is a *Error where U or the limit is not above zero.
+// The error is a *Error where U or the limit is not above zero,
+// or any of the three is beyond MaxLength.
 func Judge(deviation, u, limit quantity.Length) (Judgement, error) {
-	if u <= 0 {
+	if u <= 0 || u > MaxLength {
 		return Judgement{}, &Error{Code: CodeNoUncertainty}
 	}
-	if limit <= 0 {
+	if limit <= 0 || limit > MaxLength {
 		return Judgement{}, &Error{Code: CodeLimit, A: limit.String()}
+	}
+	if deviation < -MaxLength || deviation > MaxLength {
+		return Judgement{}, &Error{Code: CodeReading, A: deviation.String()}
 	}
 	j := Judgement{
 		Deviation: deviation, U: u, Limit: limit,

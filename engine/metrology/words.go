@@ -2,7 +2,6 @@ package metrology
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/quantity"
@@ -20,8 +19,7 @@ func (j Judgement) Words() string {
 		step /= 10
 	}
 	return fmt.Sprintf("%s, sure within %s mm, limit %s: %s",
-		deviationWords(j.Deviation, step), stepped(up(j.U, step), step),
-		stepped(j.Limit, step), j.Verdict)
+		deviationWords(j.Deviation, step), bare(up(j.U, step)), bare(j.Limit), j.Verdict)
 }
 
 // printsTrue reports whether the numbers rounded to the step give the verdict.
@@ -39,9 +37,9 @@ func deviationWords(d, step quantity.Length) string {
 	case d == 0:
 		return "exact"
 	case rounded == 0:
-		return "under " + stepped(step, step) + " mm " + word
+		return "under " + bare(step) + " mm " + word
 	}
-	return stepped(rounded, step) + " mm " + word
+	return bare(rounded) + " mm " + word
 }
 
 // nearest rounds a length that is not negative to the step, half up.
@@ -50,13 +48,5 @@ func nearest(l, step quantity.Length) quantity.Length { return (l + step/2) / st
 // up rounds a length that is not negative up to the step.
 func up(l, step quantity.Length) quantity.Length { return (l + step - 1) / step * step }
 
-// stepped prints millimetres with the decimals of the step, or more where the
-// length has more: a limit is never rounded.
-func stepped(l, step quantity.Length) string {
-	exact := strings.TrimSuffix(l.String(), " mm")
-	if l%step != 0 {
-		return exact
-	}
-	decimals := map[quantity.Length]int{1000: 0, 100: 1, 10: 2, 1: 3}[step]
-	return strconv.FormatFloat(l.MM(), 'f', decimals, 64)
-}
+// bare prints millimetres without the unit, exactly: a limit is never rounded.
+func bare(l quantity.Length) string { return strings.TrimSuffix(l.String(), " mm") }
