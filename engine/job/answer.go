@@ -1,0 +1,322 @@
+package job
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
+)
+
+// answer decides a typed value for the current step.
+func (d *decider) answer() error {
+	text := strings.TrimSpace(d.en.Text)
+	d.ev.Kind, d.ev.Typed, d.ev.Outcome = Answered, d.en.Text, Taken
+	if text == "" && d.en.Photo == nil {
+		return d.empty()
+	}
+	switch d.slot.Step.Kind {
+	case procedure.Do, procedure.Sign:
+		return refuse(NoValueWanted)
+	case procedure.Measure:
+		return d.reading(text)
+	case procedure.Choose, procedure.Check:
+		return d.choice(text)
+	case procedure.Count:
+		return d.count(text)
+	case procedure.Code:
+		return d.code(text)
+	case procedure.Order:
+		return d.order(text)
+	case procedure.Photo:
+		if d.en.Photo == nil {
+			return refuse(PhotoWanted)
+		}
+		d.ev.Photo = d.en.Photo
+		return nil
+	}
+	d.ev.Text = text
+	return nil
+}
+
+// on decides a bare Enter: it does what needs no value, and never answers a
+// field that wants one.
+func (d *decider) on() error {
+	a := d.task.answers[d.slot.Key]
+	switch d.slot.Step.Kind {
+	case procedure.Do:
+		d.ev.Kind, d.ev.Outcome = Answered, Taken
+		return d.opening()
+	case procedure.Measure:
+		if a != nil && a.State == Partial && len(a.counting()) > 0 {
+			return d.settle(a)
+		}
+	case procedure.Sign:
+		return refuse(HoldWaits, d.slot.Key)
+	}
+	d.ev.Kind, d.ev.Outcome = Answered, Taken
+	return d.empty()
+}
+
+// empty decides an empty answer: only an optional step takes one.
+func (d *decider) empty() error {
+	if d.slot.Step.Optional {
+		d.ev.Text = "none"
+		return nil
+	}
+	return refuse(ValueWanted, wanted(d.slot))
+}
+
+// opening refuses to take a gate off while another task has a link open.
+func (d *decider) opening() error {
+	if !d.slot.Step.Opens {
+		return nil
+	}
+	if t := d.j.LinkOpen(); t != nil && t != d.task {
+		return refuse(LinkOpen, t.No, t.Add.Target)
+	}
+	return nil
+}
+
+// noted turns the event into one that leaves the step open.
+func (d *decider) noted(b *Because) error {
+	d.ev.Outcome, d.ev.Why = Open, b
+	return nil
+}
+
+// noteElse is noted, with the procedure's own words on what to do.
+func (d *decider) noteElse(code Code, args ...any) error {
+	if e := d.slot.Step.Else; !e.Empty() {
+		args = append(args, d.slot.Say(e, "en", d.task))
+	}
+	return d.noted(because(code, args...))
+}
+
+// pickOption finds the option that a text names: its digit or its id, and
+// words behind it as the reason.
+func pickOption(slot *procedure.Slot, vals procedure.Values, text string) (*procedure.Option, string, error) {
+	offered := slot.Offered(vals)
+	word, reason, _ := strings.Cut(text, " ")
+	for i, o := range offered {
+		if word == strconv.Itoa(i+1) || word == o.ID {
+			return o, strings.TrimSpace(reason), nil
+		}
+	}
+	return nil, "", refuse(ChoiceUnknown, text, len(offered))
+}
+
+func (d *decider) choice(text string) error {
+	o, reason, err := pickOption(d.slot, d.task, text)
+	if err != nil {
+		return err
+	}
+	if o.Reason && reason == "" {
+		return refuse(ReasonMissing)
+	}
+	d.ev.Choice, d.ev.Text = o.ID, reason
+	switch {
+	case !o.Stop.Empty():
+		return d.noted(because(StopHere, d.slot.Say(o.Text, "en", d.task), d.slot.Say(o.Stop, "en", d.task)))
+	case d.slot.Step.Kind == procedure.Check && !o.Right:
+		return d.noteElse(WrongState, d.slot.Say(o.Text, "en", d.task))
+	}
+	if !o.Open.Empty() {
+		d.ev.Opened = d.slot.Say(o.Open, "en", d.task)
+	}
+	if err := d.opening(); err != nil {
+		return err
+	}
+	return d.must(o.ID)
+}
+
+func (d *decider) count(text string) error {
+	v, err := quantity.Parse(quantity.Kind(d.slot.Step.Quantity), text)
+	if err != nil {
+		return refuseValue(err)
+	}
+	d.ev.Value = &v
+	if err := d.opening(); err != nil {
+		return err
+	}
+	if b, err := d.plausible(v.Float()); b != nil || err != nil {
+		if err != nil {
+			return err
+		}
+		return d.noted(b)
+	}
+	return d.must(v.Float())
+}
+
+// must judges the step's own condition on the entry.
+func (d *decider) must(value any) error {
+	extra := map[string]any{"value": value}
+	if d.slot.Step.Observes != "" {
+		extra["seen"], extra["seen_side"] = "", ""
+		if refs := d.task.seen(d.j.Plan, d.slot, d.ev); len(refs) == 1 {
+			extra["seen"], extra["seen_side"] = refs[0].Code, string(refs[0].Side)
+		}
+	}
+	ok, err := d.slot.Must(d.task, extra)
+	if err != nil {
+		return refuse(Fault, d.slot.Key, err)
+	}
+	if !ok {
+		return d.noteElse(MustFails, d.printed())
+	}
+	return nil
+}
+
+// printed is the entry as it was understood.
+func (d *decider) printed() string {
+	switch {
+	case d.ev.Value != nil:
+		return d.ev.Value.String()
+	case d.ev.Choice != "":
+		return d.ev.Choice
+	case d.ev.Codes != nil:
+		return strings.Join(d.ev.Codes, " ")
+	}
+	return d.ev.Text
+}
+
+// seen gives the lines that fit everything observed in this task so far, and
+// the entry under decision.
+func (t *Task) seen(plan *wing.Plan, slot *procedure.Slot, ev Event) []wing.Ref {
+	var obs []wing.Observation
+	for _, s := range t.Unfolded.Slots {
+		if s.Step.Observes == "" {
+			continue
+		}
+		value := ""
+		if s == slot {
+			value = observed(ev)
+		} else if a := t.answers[s.Key]; a != nil && a.State == Ready {
+			value = observed(*a.Event)
+		}
+		if value != "" {
+			obs = append(obs, wing.Observation{Feature: wing.Feature(s.Step.Observes), Value: value})
+		}
+	}
+	return plan.Matching(obs)
+}
+
+func observed(e Event) string {
+	switch {
+	case e.Choice != "":
+		return e.Choice
+	case e.Value != nil:
+		return strconv.FormatInt(e.Value.N, 10)
+	}
+	return e.Text
+}
+
+// code decides a line code as it is written on a part. Case counts.
+func (d *decider) code(text string) error {
+	if len(text) > quantity.MaxTyped {
+		return refuse(TooLong, quantity.MaxTyped)
+	}
+	d.ev.Text = text
+	if d.slot.Step.SameAs != "" {
+		want, ok := d.slot.Value(d.slot.Step.SameAs, d.task)
+		if !ok {
+			return refuse(Fault, d.slot.Key, d.slot.Step.SameAs)
+		}
+		switch {
+		case text == want:
+		case strings.EqualFold(text, want.(string)):
+			return d.noteElse(CodeCase, text, want)
+		default:
+			return d.noteElse(CodeOther, text, want)
+		}
+	}
+	return d.must(text)
+}
+
+// order decides the codes of all lines on a link, centre first.
+func (d *decider) order(text string) error {
+	codes, err := ReadCodes(text, d.lineCodes())
+	if err != nil {
+		return err
+	}
+	d.ev.Codes = codes
+	if d.slot.Step.SameAs == "" {
+		return nil
+	}
+	v, ok := d.slot.Value(d.slot.Step.SameAs, d.task)
+	first, isList := v.([]string)
+	if !ok || !isList {
+		return refuse(Fault, d.slot.Key, d.slot.Step.SameAs)
+	}
+	crossed := wing.Crossed(first, codes)
+	switch {
+	case len(crossed) == 0:
+		return nil
+	case len(codes) > 2 && wing.Mirrored(first, codes):
+		return d.noteElse(OrderMirrored)
+	}
+	return d.noteElse(OrderCrossed, pairs(crossed))
+}
+
+func pairs(crossed [][2]string) string {
+	all := make([]string, len(crossed))
+	for i, p := range crossed {
+		all[i] = p[0] + " with " + p[1]
+	}
+	return strings.Join(all, ", ")
+}
+
+// lineCodes lists the codes on the task's link, from the centre.
+func (d *decider) lineCodes() []string {
+	codes, _ := d.task.Unfolded.Facts["link.codes"].(string)
+	return strings.Fields(codes)
+}
+
+// ReadCodes reads codes that must each stand once among those on the link. A
+// code may be shortened to what follows its last dot where that tells it from
+// all others. Case counts.
+func ReadCodes(text string, all []string) ([]string, error) {
+	words := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' })
+	var out []string
+	for _, w := range words {
+		code, err := readCode(w, all)
+		if err != nil {
+			return nil, err
+		}
+		if slices.Contains(out, code) {
+			return nil, refuse(OrderTwice, code)
+		}
+		out = append(out, code)
+	}
+	if len(out) != len(all) {
+		return nil, refuse(OrderIncomplete, len(out), len(all))
+	}
+	return out, nil
+}
+
+func readCode(word string, all []string) (string, error) {
+	if slices.Contains(all, word) {
+		return word, nil
+	}
+	var fits []string
+	for _, c := range all {
+		if c[strings.LastIndex(c, ".")+1:] == word {
+			fits = append(fits, c)
+		}
+	}
+	switch len(fits) {
+	case 1:
+		return fits[0], nil
+	case 0:
+		return "", refuse(CodeUnknown, word, strings.Join(sorted(all), ", "))
+	}
+	return "", refuse(CodeAmbiguous, word, strings.Join(fits, ", "))
+}
+
+// sorted hides the order in which codes hang: it would be the answer.
+func sorted(codes []string) []string {
+	out := slices.Clone(codes)
+	slices.Sort(out)
+	return out
+}

@@ -1,0 +1,200 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/wing"
+)
+
+// Apply moves the job on by an event that is on the disk. It judges nothing.
+// An event that does not fit the state is an error: the journal was not
+// written by this program, or by a newer one.
+func (j *Job) Apply(e Event) error {
+	line := j.Lines + 1
+	if err := j.apply(&e, line); err != nil {
+		return fmt.Errorf("line %d of the journal: %w", line, err)
+	}
+	j.Lines = line
+	j.events = append(j.events, &e)
+	j.Sitting = max(j.Sitting, e.Sitting)
+	return nil
+}
+
+func (j *Job) apply(e *Event, line int) error {
+	if (j.Lines == 0) != (e.Kind == Started) {
+		return fmt.Errorf("a %q entry cannot stand here", e.Kind)
+	}
+	if j.Closed != nil {
+		return fmt.Errorf("nothing may follow the closing line")
+	}
+	switch e.Kind {
+	case Started:
+		return j.applyStart(e)
+	case Added:
+		return j.applyAdd(e)
+	case Noted:
+		j.Notes = append(j.Notes, e)
+		return nil
+	case Closed:
+		j.Closed = e
+		return nil
+	case Struck:
+		return j.applyStrike(e)
+	}
+	t, ok := j.Task(e.Task)
+	if !ok {
+		return fmt.Errorf("there is no task %d", e.Task)
+	}
+	return j.applyTask(t, e, line)
+}
+
+func (j *Job) applyStart(e *Event) error {
+	if e.Start == nil || e.Start.Journal != Edition {
+		return fmt.Errorf("this program reads edition %d of a job", Edition)
+	}
+	data, err := j.pins.Pinned(e.Start.Plan)
+	if err != nil {
+		return err
+	}
+	if j.Plan, err = wing.ParsePlan(data, "plan.toml"); err != nil {
+		return err
+	}
+	j.Start = *e.Start
+	return nil
+}
+
+func (j *Job) applyAdd(e *Event) error {
+	u, err := j.unfold(e.Add)
+	if err != nil {
+		return err
+	}
+	if e.Task != len(j.Tasks)+1 {
+		return fmt.Errorf("task %d does not follow task %d", e.Task, len(j.Tasks))
+	}
+	j.Tasks = append(j.Tasks, &Task{No: e.Task, Add: *e.Add, Unfolded: u, state: Running, answers: map[string]*Answer{}})
+	j.at = e.Task
+	return nil
+}
+
+func (j *Job) applyStrike(e *Event) error {
+	if e.Line < 1 || e.Line > len(j.events) {
+		return fmt.Errorf("there is no line %d to strike", e.Line)
+	}
+	if e.Task == 0 || e.Key == "" {
+		return nil
+	}
+	t, ok := j.Task(e.Task)
+	if !ok {
+		return fmt.Errorf("there is no task %d", e.Task)
+	}
+	a := t.answers[e.Key]
+	if a == nil {
+		return nil // a note on a step
+	}
+	for i := range a.Readings {
+		if a.Readings[i].Line == e.Line {
+			a.Readings[i].Struck = e.Reason
+			a.Measurement, a.Difference, a.Judgement = nil, nil, nil
+		}
+	}
+	return nil
+}
+
+func (j *Job) applyTask(t *Task, e *Event, line int) error {
+	switch e.Kind {
+	case Dropped:
+		t.state, t.Reason = Gone, e.Reason
+		return nil
+	case LaidDown:
+		t.state, t.Reason = Waiting, e.Reason
+		return nil
+	case TakenUp:
+		t.state, t.Reason, t.sitting = Running, "", 0
+		return nil
+	case Reopened, Disagreed:
+		j.void(e.Voids)
+		t.sitting, j.at = e.Sitting, t.No
+		t.lastDone = t.lastBefore()
+		return nil
+	case Confirmed:
+		t.sitting, j.at = e.Sitting, t.No
+		return nil
+	}
+	slot, ok := t.Unfolded.Slot(e.Key)
+	if !ok {
+		return fmt.Errorf("task %d has no step %q", t.No, e.Key)
+	}
+	if err := t.applyAnswer(slot, e, line); err != nil {
+		return err
+	}
+	if e.Outcome == Taken && e.Kind != Read {
+		t.lastDone, t.sitting, j.at = e.Key, e.Sitting, t.No
+		t.opened = t.opened || slot.Step.Opens
+	}
+	j.remember(slot, e)
+	return nil
+}
+
+// remember keeps who did the work, for the second look.
+func (j *Job) remember(slot *procedure.Slot, e *Event) {
+	if e.Kind == Signed {
+		if e.Sign.Role == string(procedure.Doer) {
+			j.doerKeys[e.Sign.Fingerprint] = e.Sign.Name
+			j.people[strings.ToLower(e.Sign.Name)] = true
+		}
+		return
+	}
+	j.people[strings.ToLower(e.Who)] = true
+}
+
+// applyAnswer writes an event into its step's answer.
+func (t *Task) applyAnswer(slot *procedure.Slot, e *Event, line int) error {
+	a := t.answers[slot.Key]
+	if a == nil || a.State == Void && e.Kind != Stands {
+		a = &Answer{State: Partial, Old: a}
+		t.answers[slot.Key] = a
+	}
+	switch e.Kind {
+	case Read:
+		a.Readings = append(a.Readings, Reading{Line: line, Typed: e.Typed, Value: *e.Value, Outcome: e.Outcome})
+		a.Event, a.Line = e, line
+		a.Measurement, a.Difference, a.Judgement = nil, nil, nil
+		return nil
+	case Stands:
+		if a.Old == nil {
+			return fmt.Errorf("step %q has no old answer", slot.Key)
+		}
+		old := *a.Old
+		old.State, old.Old = Ready, a.Old
+		t.answers[slot.Key] = &old
+		return nil
+	case Settled:
+		if e.Value != nil { // a plain reading that closed the step at once
+			a.Readings = append(a.Readings, Reading{Line: line, Typed: e.Typed, Value: *e.Value, Outcome: e.Outcome})
+		}
+		a.Measurement, a.Difference, a.Judgement = e.Measurement, e.Difference, e.Judgement
+	case Decided:
+		a.Decided = e.Reason
+	case Answered, Signed:
+	default:
+		return fmt.Errorf("entries of kind %q are not known", e.Kind)
+	}
+	a.Event, a.Line, a.State = e, line, Partial
+	if e.Outcome == Taken {
+		a.State = Ready
+	}
+	return nil
+}
+
+// lastBefore finds the last step that still counts after a re-opening.
+func (t *Task) lastBefore() string {
+	last := ""
+	for _, s := range t.Unfolded.Slots {
+		if a := t.answers[s.Key]; a != nil && a.State == Ready {
+			last = s.Key
+		}
+	}
+	return last
+}

@@ -1,0 +1,364 @@
+package job
+
+import (
+	"strconv"
+	"strings"
+
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
+)
+
+// Card is what a front end shows: one action, its fields, and what stands
+// written. It holds no colour, no width, no key binding.
+type Card struct {
+	Task   int
+	Title  string
+	Target string // "C1.2 left"; "covered" while it has to be found out
+	Ref    wing.Ref
+	Hidden bool
+	Cord   []Phase
+	Step   int // the steps done before this one, and it
+	Of     int
+
+	Key     string // the step that the card is about
+	Due     bool   // it is the step that is due; else the card is looked back at
+	Caution string
+	Action  string
+	Detail  string
+	Reason  string
+	Picture string
+	Second  bool // for the second person
+	Fields  []Field
+	At      int // index of the step's field
+
+	Confirm *Confirm // after an interruption, before anything else
+	Orders  []Stack
+	Next    string // action of the card behind this one
+	Over    bool   // every step is answered
+	Waiting string // why the task is laid down
+}
+
+// Phase is one mark of the cord.
+type Phase struct {
+	Title string
+	State string // "done", "here", "ahead"
+	Void  bool
+	Held  bool // a hold is due in it
+}
+
+// Confirm is the last step done before an interruption.
+type Confirm struct {
+	Key    string
+	Action string
+	Answer string
+	Last   string // time of the last entry, as it was written
+}
+
+// Stack is an order of lines that was entered, centre first.
+type Stack struct {
+	Key   string
+	Codes []string
+}
+
+// Field is one step on the card.
+type Field struct {
+	Key     string
+	Ask     string
+	Kind    procedure.Kind
+	State   AnswerState
+	Answer  string // what stands written, as understood
+	Old     string // the answer before it became void
+	Stands  bool   // the old answer may be confirmed
+	Who, At string
+	Line    int
+	Options []string
+	Wanted  string // what an entry looks like
+	Why     *Because
+	Scale   *Scale
+	Role    procedure.Role
+	States  string // what a hold's signature says
+	Empty   bool   // an empty Enter passes it
+}
+
+// Scale is a measure step's reading against what is expected.
+type Scale struct {
+	Quantity  quantity.Kind
+	Readings  []Reading
+	Need      int
+	Covered   bool // earlier readings stay covered until the last is in
+	Expected  quantity.Length
+	Source    string
+	HasValue  bool // Expected is known
+	Limit     quantity.Length
+	LimitOf   string
+	HasLimit  bool
+	Against   string // what it is compared with, if another measurement
+	Value     *metrology.Measurement
+	Judgement *metrology.Judgement
+	Deviation quantity.Length
+	U         quantity.Length
+}
+
+// Card gives the card of the step that is due in a task.
+func (j *Job) Card(task, sitting int) (Card, error) {
+	t, ok := j.Task(task)
+	if !ok {
+		return Card{}, refuse(NoTask, task)
+	}
+	slot, err := t.current()
+	if err != nil {
+		return Card{}, refuse(Fault, slot.Key, err)
+	}
+	if slot == nil {
+		return j.lastCard(t), nil
+	}
+	c := j.cardOf(t, slot)
+	c.Due = true
+	if t.state == Waiting {
+		c.Waiting = t.Reason
+	} else if j.interrupted(t, sitting) {
+		c.Confirm = j.confirm(t)
+	}
+	return c, nil
+}
+
+// CardAt gives the card of any step, to look back at. It changes nothing.
+func (j *Job) CardAt(task int, key string) (Card, error) {
+	t, ok := j.Task(task)
+	if !ok {
+		return Card{}, refuse(NoTask, task)
+	}
+	slot, ok := t.Unfolded.Slot(key)
+	if !ok {
+		return Card{}, refuse(NotDone, key)
+	}
+	c := j.cardOf(t, slot)
+	if due, err := t.current(); err == nil && due == slot {
+		c.Due = true
+	}
+	return c, nil
+}
+
+// lastCard says that the list is complete.
+func (j *Job) lastCard(t *Task) Card {
+	c := j.head(t, false)
+	c.Over, c.Step = true, c.Of
+	for i := range c.Cord {
+		c.Cord[i].State = "done"
+	}
+	return c
+}
+
+func (j *Job) head(t *Task, hidden bool) Card {
+	c := Card{Task: t.No, Title: t.Unfolded.Procedure.Title.In("en"), Target: t.Add.Target.String(), Ref: t.Add.Target, Hidden: hidden}
+	if hidden {
+		c.Target, c.Ref = "covered", wing.Ref{}
+	}
+	_, c.Of = t.Progress()
+	for _, m := range t.Unfolded.Phases {
+		title := m.Title.In("en")
+		if m.Side != "" {
+			title += " " + string(m.Side)
+		}
+		c.Cord = append(c.Cord, Phase{Title: title, State: "ahead"})
+	}
+	return c
+}
+
+func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
+	c := j.head(t, slot.Hidden)
+	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
+	c.Caution = slot.Say(slot.Card.Caution, "en", t)
+	c.Action = slot.Say(slot.Card.Action, "en", t)
+	c.Detail = slot.Say(slot.Card.Detail, "en", t)
+	c.Reason = slot.Say(slot.Card.Reason, "en", t)
+	t.markCord(&c, slot)
+	for _, s := range t.Unfolded.Slots {
+		if s.CardKey == slot.CardKey {
+			if skip, err := s.Skipped(t); err == nil && skip && s != slot {
+				continue
+			}
+			if s == slot {
+				c.At = len(c.Fields)
+			}
+			c.Fields = append(c.Fields, j.field(t, s))
+		}
+		if s.Index > slot.Index && s.CardKey != slot.CardKey && c.Next == "" {
+			if skip, err := s.Skipped(t); err == nil && !skip {
+				c.Next = s.Say(s.Card.Action, "en", t)
+			}
+		}
+		if s.Index < slot.Index {
+			if a := t.answers[s.Key]; a != nil && a.State == Ready {
+				c.Step++
+			}
+		}
+	}
+	c.Step++
+	c.Orders = t.orders(slot)
+	return c
+}
+
+// markCord says how far each phase is. A phase with a void step says so.
+func (t *Task) markCord(c *Card, slot *procedure.Slot) {
+	for i := range c.Cord {
+		switch {
+		case i < slot.Phase:
+			c.Cord[i].State = "done"
+		case i == slot.Phase:
+			c.Cord[i].State = "here"
+		}
+	}
+	c.Cord[slot.Phase].Held = slot.Step.Kind == procedure.Sign
+	for _, s := range t.Unfolded.Slots {
+		if a := t.answers[s.Key]; a != nil && a.State == Void {
+			c.Cord[s.Phase].Void = true
+		}
+	}
+}
+
+// orders lists the orders that may be seen at a step: where one is asked for
+// again, the first stays covered.
+func (t *Task) orders(slot *procedure.Slot) []Stack {
+	if slot.Step.Kind == procedure.Order {
+		return nil
+	}
+	var out []Stack
+	for _, s := range t.Unfolded.Slots[:slot.Index] {
+		if a := t.answers[s.Key]; s.Step.Kind == procedure.Order && a != nil && a.State == Ready {
+			out = append(out, Stack{s.Key, a.Event.Codes})
+		}
+	}
+	return out
+}
+
+func (j *Job) field(t *Task, s *procedure.Slot) Field {
+	f := Field{
+		Key: s.Key, Ask: s.Say(s.Step.Ask, "en", t), Kind: s.Step.Kind, Wanted: wanted(s),
+		Role: s.Step.Role, States: s.Say(s.Step.States, "en", t), Empty: s.Step.Optional,
+	}
+	for _, o := range s.Offered(t) {
+		f.Options = append(f.Options, s.Say(o.Text, "en", t))
+	}
+	if s.Step.Kind == procedure.Measure {
+		f.Scale = t.scale(s)
+	}
+	a := t.answers[s.Key]
+	if a == nil {
+		return f
+	}
+	f.State, f.Line = a.State, a.Line
+	if a.Event != nil {
+		f.Who, f.At = a.Event.Who, a.Event.At
+		f.Why = a.Event.Why
+	}
+	old := a.Old
+	if a.State == Void && old != nil {
+		f.Old = t.printed(s, old)
+		f.Stands = standing(s)
+		f.Why = nil
+	} else {
+		f.Answer = t.printed(s, a)
+	}
+	return f
+}
+
+// standing reports whether an old answer of this step may be confirmed.
+func standing(s *procedure.Slot) bool {
+	switch s.Step.Kind {
+	case procedure.Do, procedure.Choose, procedure.Note, procedure.Photo:
+		return s.Step.Observes == ""
+	}
+	return false
+}
+
+// printed gives an answer as a person reads it.
+func (t *Task) printed(s *procedure.Slot, a *Answer) string {
+	e := a.Event
+	if e == nil {
+		return ""
+	}
+	switch {
+	case a.Measurement != nil:
+		return a.Measurement.Value.String()
+	case e.Kind == Signed:
+		return "signed by " + e.Sign.Name + " (" + e.Sign.Role + ")"
+	case len(e.Codes) > 0:
+		return strings.Join(e.Codes, " ")
+	case e.Choice != "":
+		return optionText(s, t, e)
+	case e.Value != nil:
+		return e.Value.String()
+	case e.Photo != nil:
+		return e.Photo.Name
+	case e.Text != "":
+		return e.Text
+	}
+	return "done"
+}
+
+func optionText(s *procedure.Slot, t *Task, e *Event) string {
+	for i := range s.Step.Options {
+		if o := &s.Step.Options[i]; o.ID == e.Choice {
+			text := s.Say(o.Text, "en", t)
+			if e.Text != "" {
+				text += ": " + e.Text
+			}
+			return text
+		}
+	}
+	return e.Choice
+}
+
+func (t *Task) scale(s *procedure.Slot) *Scale {
+	sc := &Scale{Quantity: quantity.Kind(s.Step.Quantity), Need: max(s.Step.Readings, 1), Source: s.Fill(s.Step.Source, t), LimitOf: s.Fill(s.Step.LimitOf, t)}
+	if want, ok, err := s.Expect(t); ok && err == nil {
+		sc.Expected, err = quantity.LengthFromMM(want)
+		sc.HasValue = err == nil
+	}
+	if s.Step.Against != "" {
+		if key, ok := s.KeyOf(s.Step.Against); ok {
+			if a := t.answers[key]; a != nil && a.State == Ready && a.Measurement != nil {
+				sc.Expected, sc.HasValue, sc.Against, sc.Source = a.Measurement.Value, true, key, "measured, line "+strconv.Itoa(a.Line)
+			}
+		}
+	}
+	if limit, ok, err := s.Limit(t); ok && err == nil {
+		sc.Limit, err = quantity.LengthFromMM(limit)
+		sc.HasLimit = err == nil
+	}
+	a := t.answers[s.Key]
+	if a == nil || a.State == Void {
+		sc.Covered = s.Step.Blind
+		return sc
+	}
+	sc.Readings, sc.Value, sc.Judgement = a.Readings, a.Measurement, a.Judgement
+	sc.Covered = s.Step.Blind && len(a.counting()) < sc.Need
+	if a.Measurement != nil {
+		sc.U, sc.Deviation = a.Measurement.U, a.Measurement.Value-sc.Expected
+		if a.Difference != nil {
+			sc.U, sc.Deviation = a.Difference.U, a.Difference.Value
+		}
+	}
+	return sc
+}
+
+func (j *Job) confirm(t *Task) *Confirm {
+	s, ok := t.Unfolded.Slot(t.lastDone)
+	if !ok {
+		return nil
+	}
+	c := &Confirm{Key: s.Key, Action: s.Say(s.Card.Action, "en", t)}
+	if ask := s.Say(s.Step.Ask, "en", t); ask != "" {
+		c.Action += " — " + ask
+	}
+	if a := t.answers[s.Key]; a != nil {
+		c.Answer = t.printed(s, a)
+	}
+	if n := len(j.events); n > 0 {
+		c.Last = j.events[n-1].At
+	}
+	return c
+}

@@ -1,0 +1,135 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/procedure"
+)
+
+// HoldText is what a hold's signature is made over. Edition 1, one item a
+// line, the last line ended too:
+//
+//	linewright hold 1
+//	states: the text of the hold
+//	job: 7
+//	wing: barn-m-0042
+//	task: 1
+//	step: closure.second_look
+//	role: second
+//	name: bea
+//	key: SHA256:…
+//	journal: line 41, 64 hex digits of its hash
+//
+// Number and hash bind it to everything answered before.
+func (j *Job) HoldText(task int, key string, m Mark) string {
+	rows := []string{
+		"linewright hold 1",
+		"states: " + m.States,
+		fmt.Sprintf("job: %d", j.Start.Job),
+		"wing: " + j.Start.WingID,
+		fmt.Sprintf("task: %d", task),
+		"step: " + key,
+		"role: " + m.Role,
+		"name: " + m.Name,
+		"key: " + m.Fingerprint,
+		fmt.Sprintf("journal: line %d, %s", m.OverN, m.OverHash),
+	}
+	return strings.Join(rows, "\n") + "\n"
+}
+
+// Hold gives the mark that the current hold of a task wants signed, still
+// without signature; the role is the step's.
+func (j *Job) Hold(task int, st Stamp, name, fingerprint string) (Mark, error) {
+	t, ok := j.Task(task)
+	if !ok {
+		return Mark{}, refuse(NoTask, task)
+	}
+	slot, err := t.current()
+	if err != nil || slot == nil || slot.Step.Kind != procedure.Sign {
+		return Mark{}, refuse(NoValueWanted)
+	}
+	m := Mark{
+		Role: string(slot.Step.Role), Name: name, Fingerprint: fingerprint,
+		OverN: st.HeadN, OverHash: st.Head, States: slot.Say(slot.Step.States, "en", t),
+	}
+	return m, j.MaySign(t, slot, m)
+}
+
+// MaySign refuses a second look by the doer: neither the name nor the key may
+// be one of those that did the work, and a doer may not be one who looked.
+func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
+	if m.Role != string(slot.Step.Role) {
+		return refuse(WrongRole, m.Role, slot.Step.Role)
+	}
+	if slot.Step.Role == procedure.Second {
+		if name, ok := j.doerKeys[m.Fingerprint]; ok {
+			return refuse(SameKey, name)
+		}
+		if j.people[strings.ToLower(m.Name)] {
+			return refuse(SamePerson, m.Name)
+		}
+		return nil
+	}
+	for _, e := range j.events {
+		if e.Kind == Signed && e.Sign.Role == string(procedure.Second) && e.Task == t.No &&
+			(e.Sign.Fingerprint == m.Fingerprint || strings.EqualFold(e.Sign.Name, m.Name)) {
+			return refuse(SamePerson, m.Name)
+		}
+	}
+	return nil
+}
+
+// sign takes a signature that the caller has verified over HoldText.
+func (d *decider) sign() error {
+	m := d.en.Sign
+	if d.slot.Step.Kind != procedure.Sign || m == nil {
+		return refuse(NoValueWanted)
+	}
+	if err := d.j.MaySign(d.task, d.slot, *m); err != nil {
+		return err
+	}
+	if m.Role == string(procedure.Second) && m.Fingerprint == d.st.Key {
+		return refuse(SameKey, d.st.Who)
+	}
+	if m.OverN != d.st.HeadN || m.OverHash != d.st.Head || m.States != d.slot.Say(d.slot.Step.States, "en", d.task) {
+		return refuse(StaleSignature)
+	}
+	d.ev.Kind, d.ev.Outcome, d.ev.Sign = Signed, Taken, m
+	return nil
+}
+
+// disagree is the way out of a hold that is not agreed: the work it covers is
+// done again.
+func (d *decider) disagree() error {
+	if d.slot.Step.Kind != procedure.Sign && d.slot.Card.By != procedure.Second {
+		return refuse(NoValueWanted)
+	}
+	if err := d.withReason(Disagreed); err != nil {
+		return err
+	}
+	d.ev.Voids = d.j.Voids(d.task.No, d.task.covered(d.slot))
+	return nil
+}
+
+// covered is the first step of the work that a hold is about: the one it
+// names, or the first after the hold before it.
+func (t *Task) covered(hold *procedure.Slot) string {
+	slots := t.Unfolded.Slots
+	at := hold.Index
+	for at < len(slots) && slots[at].Step.Kind != procedure.Sign {
+		at++
+	}
+	if at < len(slots) && slots[at].Step.Covers != "" {
+		if key, ok := slots[at].KeyOf(slots[at].Step.Covers); ok {
+			return key
+		}
+	}
+	first := hold.Key
+	for i := min(at, len(slots)) - 1; i >= 0 && slots[i].Step.Kind != procedure.Sign; i-- {
+		if a := t.answers[slots[i].Key]; a != nil && a.State == Ready {
+			first = slots[i].Key
+		}
+	}
+	return first
+}

@@ -1,0 +1,288 @@
+package job
+
+import (
+	"fmt"
+
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
+)
+
+// Pins gives the bytes that a job keeps by their SHA-256: plans, procedures.
+type Pins interface {
+	Pinned(sha256 string) ([]byte, error)
+}
+
+// Job is the state after some events.
+type Job struct {
+	Start   Start
+	Plan    *wing.Plan
+	Tasks   []*Task
+	Notes   []*Event
+	Lines   int // events applied
+	Sitting int // the highest seen
+	Closed  *Event
+
+	pins     Pins
+	at       int               // task of the last work done, for interruptions
+	people   map[string]bool   // who made entries at the bench as the doer
+	doerKeys map[string]string // fingerprint → name, of those who signed as the doer
+	events   []*Event
+}
+
+// TaskState says whether a task can go on.
+type TaskState string
+
+// The states of a task.
+const (
+	Running TaskState = "running"
+	Waiting TaskState = "laid down"
+	Gone    TaskState = "dropped"
+	Done    TaskState = "done"
+)
+
+// Task is one procedure on one target.
+type Task struct {
+	No       int
+	Add      Add
+	Unfolded *procedure.Unfolded
+	Reason   string // why it was dropped or laid down
+
+	state    TaskState
+	answers  map[string]*Answer
+	sitting  int // in which the last step was done or confirmed
+	lastDone string
+	opened   bool // an Opens step was ever answered: the gate may be off
+}
+
+// AnswerState says how far a step is.
+type AnswerState string
+
+// The states of a step's answer.
+const (
+	Blank   AnswerState = ""
+	Partial AnswerState = "open" // something is written, the step is not done
+	Ready   AnswerState = "done"
+	Void    AnswerState = "void" // does not count until answered again
+)
+
+// Answer is what stands written for one step.
+type Answer struct {
+	State       AnswerState
+	Event       *Event // the event that closed it, or the last one noted
+	Line        int    // its line
+	Readings    []Reading
+	Measurement *metrology.Measurement
+	Difference  *metrology.Difference
+	Judgement   *metrology.Judgement
+	Decided     string // reason of a person's decision
+	Old         *Answer
+}
+
+// Reading is one raw value of a measure step.
+type Reading struct {
+	Line    int
+	Typed   string
+	Value   quantity.Value
+	Outcome Outcome
+	Struck  string // reason
+}
+
+// New gives an empty job that finds pinned files through pins.
+func New(pins Pins) *Job {
+	return &Job{pins: pins, people: map[string]bool{}, doerKeys: map[string]string{}}
+}
+
+// Task finds a task by its number.
+func (j *Job) Task(no int) (*Task, bool) {
+	if no < 1 || no > len(j.Tasks) {
+		return nil, false
+	}
+	return j.Tasks[no-1], true
+}
+
+// Events lists what was applied, line 1 first.
+func (j *Job) Events() []*Event { return j.events }
+
+// Answer gives a done step's value to expressions.
+func (t *Task) Answer(key string) (any, bool) {
+	a := t.answers[key]
+	if a == nil || a.State != Ready {
+		return nil, false
+	}
+	return a.value()
+}
+
+// At gives what stands written for a step; nil if nothing does.
+func (t *Task) At(key string) *Answer { return t.answers[key] }
+
+func (a *Answer) value() (any, bool) {
+	e := a.Event
+	switch {
+	case a.Measurement != nil:
+		return a.Measurement.Value.MM(), true
+	case e.Codes != nil:
+		return e.Codes, true
+	case e.Value != nil:
+		return e.Value.Float(), true
+	case e.Choice != "":
+		return e.Choice, true
+	case e.Photo != nil:
+		return e.Photo.SHA256, true
+	case e.Text != "":
+		return e.Text, true
+	}
+	return nil, false
+}
+
+// State says whether the task can go on; a task whose steps are all answered
+// is done.
+func (t *Task) State() TaskState {
+	if t.state != Running {
+		return t.state
+	}
+	if s, err := t.current(); s == nil && err == nil {
+		return Done
+	}
+	return Running
+}
+
+// current is the first step that is neither done nor skipped; nil when all
+// are. Steps open in order: only this one can be answered.
+func (t *Task) current() (*procedure.Slot, error) {
+	for _, s := range t.Unfolded.Slots {
+		if a := t.answers[s.Key]; a != nil && a.State == Ready {
+			continue
+		}
+		skip, err := s.Skipped(t)
+		if err != nil {
+			return s, err
+		}
+		if !skip {
+			return s, nil
+		}
+	}
+	return nil, nil
+}
+
+// Progress counts the steps done and those known to be needed.
+func (t *Task) Progress() (done, of int) {
+	for _, s := range t.Unfolded.Slots {
+		a := t.answers[s.Key]
+		if a != nil && a.State == Ready {
+			done++
+			of++
+			continue
+		}
+		if skip, err := s.Skipped(t); err == nil && !skip {
+			of++
+		}
+	}
+	return done, of
+}
+
+// linkState says whether the task has its link open: the gate was taken off
+// and its closing is not, or no longer, done.
+func (t *Task) linkOpen() bool {
+	if !t.opened || t.state == Gone {
+		return false
+	}
+	for _, s := range t.Unfolded.Slots {
+		if !s.Step.Closes {
+			continue
+		}
+		if skip, err := s.Skipped(t); err == nil && skip {
+			continue
+		}
+		if a := t.answers[s.Key]; a == nil || a.State != Ready {
+			return true
+		}
+	}
+	return false
+}
+
+// LinkOpen gives the task that has a link open, if one has.
+func (j *Job) LinkOpen() *Task {
+	for _, t := range j.Tasks {
+		if t.linkOpen() {
+			return t
+		}
+	}
+	return nil
+}
+
+// OneSide reports whether one side of a pair was altered and the other not:
+// such a wing must be named as that wherever it is listed.
+func (t *Task) OneSide() bool {
+	if !t.Unfolded.Procedure.Pair || t.state == Gone && len(t.answers) == 0 {
+		return false
+	}
+	altered := map[wing.Side]bool{}
+	left := map[wing.Side]bool{}
+	for _, s := range t.Unfolded.Slots {
+		if !s.Step.Alters {
+			continue
+		}
+		a := t.answers[s.Key]
+		if a != nil && (a.State == Ready || a.State == Void) {
+			altered[s.Instance.Side] = true
+			continue
+		}
+		if skip, err := s.Skipped(t); err == nil && !skip {
+			left[s.Instance.Side] = true
+		}
+	}
+	return len(altered) == 1 && len(left) > 0
+}
+
+// Item is something that stays open in the record.
+type Item struct {
+	Task int
+	Key  string
+	Text string
+	At   string // when it was first written
+}
+
+// OpenItems lists what is open: answers that left something undone, tasks
+// that are not done, a brake moved on one side.
+func (j *Job) OpenItems() []Item {
+	var out []Item
+	for _, t := range j.Tasks {
+		if t.State() == Gone {
+			continue
+		}
+		out = append(out, t.openItems()...)
+		if t.OneSide() {
+			out = append(out, Item{Task: t.No, Text: "one brake is moved, the other is not"})
+		}
+		if t.State() != Done {
+			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), t.Add.Target, unfinished(t))})
+		}
+	}
+	return out
+}
+
+func unfinished(t *Task) string {
+	if t.state == Waiting {
+		return "laid down: " + t.Reason
+	}
+	return "not finished"
+}
+
+func (t *Task) openItems() []Item {
+	var out []Item
+	for _, s := range t.Unfolded.Slots {
+		a := t.answers[s.Key]
+		if a == nil || a.State != Ready || a.Event == nil {
+			continue
+		}
+		if a.Event.Opened != "" {
+			out = append(out, Item{t.No, s.Key, a.Event.Opened, a.Event.At})
+		}
+		if a.Decided != "" {
+			out = append(out, Item{t.No, s.Key, "not proved, taken by decision: " + a.Decided, a.Event.At})
+		}
+	}
+	return out
+}

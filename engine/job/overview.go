@@ -1,0 +1,109 @@
+package job
+
+import (
+	"example.org/linewright/engine/procedure"
+)
+
+// Row is one step in the overview of a task.
+type Row struct {
+	Key     string
+	Phase   string
+	Action  string
+	Ask     string
+	State   AnswerState
+	Due     bool
+	Skipped bool
+	Hold    bool
+	Answer  string
+	Who, At string
+	Line    int
+	OldSign string // a signature that is superseded but still stands for what it signed
+}
+
+// Overview lists all steps of a task in their order. While the target has to
+// be found out the texts that would show it are those of the covered phase
+// and carry no code; later phases are left out until then.
+func (j *Job) Overview(task int) ([]Row, error) {
+	t, ok := j.Task(task)
+	if !ok {
+		return nil, refuse(NoTask, task)
+	}
+	due, err := t.current()
+	if err != nil {
+		return nil, refuse(Fault, due.Key, err)
+	}
+	var out []Row
+	for _, s := range t.Unfolded.Slots {
+		if due != nil && s.Index > due.Index && j.covered(t, due) && !s.Hidden {
+			break
+		}
+		out = append(out, t.row(s, s == due))
+	}
+	return out, nil
+}
+
+// covered reports whether the target is not found out yet at a step.
+func (j *Job) covered(t *Task, due *procedure.Slot) bool {
+	for _, s := range t.Unfolded.Slots[due.Index:] {
+		if s.Hidden {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *Task) row(s *procedure.Slot, due bool) Row {
+	r := Row{
+		Key: s.Key, Phase: t.Unfolded.Phases[s.Phase].Title.In("en"), Due: due,
+		Action: s.Say(s.Card.Action, "en", t), Ask: s.Say(s.Step.Ask, "en", t), Hold: s.Step.Kind == procedure.Sign,
+	}
+	skip, err := s.Skipped(t)
+	r.Skipped = err == nil && skip
+	a := t.answers[s.Key]
+	if a == nil {
+		return r
+	}
+	r.State, r.Line = a.State, a.Line
+	if a.Event != nil {
+		r.Who, r.At = a.Event.Who, a.Event.At
+		r.Answer = t.printed(s, a)
+	}
+	for old := a.Old; old != nil && r.Hold; old = old.Old {
+		if old.Event != nil && old.Event.Kind == Signed {
+			r.OldSign = old.Event.Sign.Name
+		}
+	}
+	return r
+}
+
+// Covered reports whether a task's target is still to be found out: until
+// then no list may show it.
+func (j *Job) Covered(task int) bool {
+	t, ok := j.Task(task)
+	if !ok || t.state != Running {
+		return false
+	}
+	due, err := t.current()
+	return err == nil && due != nil && j.covered(t, due)
+}
+
+// Understood gives an entry as it would be taken, or the refusal, without
+// writing anything: the preview under a field.
+func (j *Job) Understood(st Stamp, en Entry) (string, error) {
+	e, err := Decide(j, st, en)
+	if err != nil {
+		return "", err
+	}
+	t, ok := j.Task(e.Task)
+	if !ok {
+		return "", nil
+	}
+	s, ok := t.Unfolded.Slot(e.Key)
+	if !ok {
+		return "", nil
+	}
+	if e.Value != nil {
+		return e.Value.String(), nil
+	}
+	return t.printed(s, &Answer{Event: &e}), nil
+}

@@ -1,0 +1,95 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/source"
+)
+
+// Code names a reason, for a refusal or for a noted entry.
+type Code string
+
+// The reasons. Their words stand in words.go and nowhere else.
+const (
+	JobClosed       Code = "job_closed"
+	NotStarted      Code = "not_started"
+	NoTask          Code = "no_task"
+	TaskOver        Code = "task_over"
+	TaskWaits       Code = "task_waits"
+	TaskRuns        Code = "task_runs"
+	NotYet          Code = "not_yet"
+	NotDone         Code = "not_done"
+	AllDone         Code = "all_done"
+	ConfirmFirst    Code = "confirm_first"
+	NothingToDo     Code = "nothing_to_confirm"
+	ValueWanted     Code = "value_wanted"
+	NoValueWanted   Code = "no_value_wanted"
+	BadValue        Code = "bad_value"
+	ChoiceUnknown   Code = "choice_unknown"
+	ReasonMissing   Code = "reason_missing"
+	CodeCase        Code = "code_case"
+	CodeOther       Code = "code_other"
+	CodeUnknown     Code = "code_unknown"
+	CodeAmbiguous   Code = "code_ambiguous"
+	OrderIncomplete Code = "order_incomplete"
+	OrderTwice      Code = "order_twice"
+	OrderCrossed    Code = "order_crossed"
+	OrderMirrored   Code = "order_mirrored"
+	WrongState      Code = "wrong_state"
+	StopHere        Code = "stop_here"
+	MustFails       Code = "must_fails"
+	Implausible     Code = "implausible"
+	MoreReadings    Code = "more_readings"
+	SpreadWide      Code = "spread_wide"
+	StrikeOdd       Code = "strike_odd"
+	OutsideLimit    Code = "outside_limit"
+	NotProvedYet    Code = "not_proved"
+	CannotCompare   Code = "cannot_compare"
+	NothingProved   Code = "nothing_to_decide"
+	LinkOpen        Code = "link_open"
+	LinkOpenDrop    Code = "link_open_drop"
+	HoldWaits       Code = "hold_waits"
+	SameKey         Code = "same_key"
+	SamePerson      Code = "same_person"
+	WrongRole       Code = "wrong_role"
+	StaleSignature  Code = "stale_signature"
+	NotAReading     Code = "not_a_reading"
+	StrikeClosed    Code = "strike_closed"
+	StruckAlready   Code = "struck_already"
+	NotVoid         Code = "not_void"
+	DoAnew          Code = "do_anew"
+	TasksOpen       Code = "tasks_open"
+	ItemsOpen       Code = "items_open"
+	PartUnpinned    Code = "unpinned"
+	Fault           Code = "fault" // an expression of the procedure gave no value
+	TooLong         Code = "too_long"
+	Unprintable     Code = "unprintable"
+	PhotoWanted     Code = "photo_wanted"
+)
+
+// Because is a reason with what it speaks of, as it stands in a journal.
+type Because struct {
+	Code Code     `json:"code"`
+	Args []string `json:"args,omitempty"`
+}
+
+func because(code Code, args ...any) *Because {
+	b := &Because{Code: code}
+	for _, a := range args {
+		b.Args = append(b.Args, source.Clean(fmt.Sprint(a)))
+	}
+	return b
+}
+
+// Refusal is an entry that was not understood or may not be made now. Nothing
+// was written and nothing is lost.
+type Refusal struct{ *Because }
+
+func refuse(code Code, args ...any) *Refusal { return &Refusal{because(code, args...)} }
+
+// Error gives one line what, one line what to do.
+func (r *Refusal) Error() string {
+	what, do := r.Words()
+	return strings.TrimSpace(what + "\n  " + do)
+}

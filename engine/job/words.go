@@ -1,0 +1,123 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+)
+
+// Words gives a reason in words: one line what, one line what to do. Every
+// wording of a refusal or of a noted entry stands in this file.
+func (b *Because) Words() (what, do string) {
+	w, ok := wording[b.Code]
+	if !ok {
+		return string(b.Code) + " " + strings.Join(b.Args, " "), ""
+	}
+	return put(w.what, b.Args), put(w.do, b.Args)
+}
+
+// put writes arguments for {0}, {1} …; what is not there leaves nothing.
+func put(text string, args []string) string {
+	for i := 0; i < 5; i++ {
+		value := ""
+		if i < len(args) {
+			value = args[i]
+		}
+		text = strings.ReplaceAll(text, fmt.Sprintf("{%d}", i), value)
+	}
+	return strings.TrimSpace(text)
+}
+
+var wording = map[Code]struct{ what, do string }{
+	JobClosed:       {"This job is closed.", "Nothing can be added. Start a new job for this wing."},
+	NotStarted:      {"This job has no first line.", "Start it with a wing."},
+	NoTask:          {"There is no task {0} in this job.", "Choose one from the overview."},
+	TaskOver:        {"Task {0} was dropped.", "Add a new task for the work."},
+	TaskWaits:       {"Task {0} is laid down.", "Take it up again first."},
+	TaskRuns:        {"Task {0} is not laid down.", "Go on with it."},
+	NotYet:          {"{0} is not the step that is due.", "Steps open in order. The step that is due: {1}"},
+	NotDone:         {"{0} is not answered yet.", "Only an answered step can be re-opened."},
+	AllDone:         {"All steps of task {0} are answered.", "Close the job, or add another task."},
+	ConfirmFirst:    {"The work was interrupted after {0}.", "Look at that step on the wing first: Enter if it is as it says, or re-open it."},
+	NothingToDo:     {"There is nothing to confirm.", "Go on with the step that is due."},
+	ValueWanted:     {"An empty entry does not answer this.", "Wanted: {0}"},
+	NoValueWanted:   {"This step takes no value.", "Enter when it is done; a note can be written at any time."},
+	BadValue:        {"{0}", "{1}"},
+	ChoiceUnknown:   {"{0} is none of the answers.", "Type a number from 1 to {1}."},
+	ReasonMissing:   {"A reason is needed.", "Write it in a few words."},
+	CodeCase:        {"{0} is not {1}: capital and small letters count.", "{2}"},
+	CodeOther:       {"{0} is not {1}.", "{2}"},
+	CodeUnknown:     {"{0} is no line on this link.", "Lines on it, not in their order: {1}"},
+	CodeAmbiguous:   {"{0} can mean {1}.", "Type the whole code."},
+	OrderIncomplete: {"{0} codes, but {1} lines hang on this link.", "Type every line once, the one nearest the centre first."},
+	OrderTwice:      {"{0} stands twice.", "Type every line once."},
+	OrderCrossed:    {"Crossed: {0}.", "{1}"},
+	OrderMirrored:   {"The order is exactly the other way round.", "Look from which side you see the link, then enter it again centre first. {0}"},
+	WrongState:      {"Found: {0}. That is not right yet.", "{1}"},
+	StopHere:        {"{0}: this task ends here.", "{1}"},
+	MustFails:       {"{0} does not fit.", "{1}"},
+	Implausible:     {"{0} is not between {1} and {2}. It is written down and does not count.", "Read again; look at the unit and at the zero of the tape."},
+	MoreReadings:    {"{0} of {1} readings.", "Let go, pull again, read again."},
+	SpreadWide:      {"The readings differ by {0}, more than {1}.", "Measure a third time. No mean is taken of two that do not agree."},
+	StrikeOdd:       {"The readings still differ by {0}, more than {1}.", "Strike the odd one with a reason (line {3}: {2}), or measure again."},
+	OutsideLimit:    {"{0}", "{1}"},
+	NotProvedYet:    {"{0}", "{1}"},
+	CannotCompare:   {"{0} cannot be compared: {1}.", "Measure it first, in the same way."},
+	NothingProved:   {"There is nothing here for a person to decide.", "Only a value that is not proved can be taken by decision. One that is outside cannot."},
+	LinkOpen:        {"A link is open in task {0}, {1}.", "Close it first: one link is open at a time."},
+	LinkOpenDrop:    {"Task {0} has a link open or one brake moved.", "Finish it, or lay it down in a safe state. It cannot be dropped."},
+	HoldWaits:       {"A hold stops everything behind it: {0}", "It has to be signed, or not agreed with a reason, or the task laid down."},
+	SameKey:         {"This key is the doer's ({0}).", "A second look needs another person with a key of their own."},
+	SamePerson:      {"{0} did the work, or looked at it, in this job.", "A second look needs another person."},
+	WrongRole:       {"The role {0} does not sign here.", "Wanted: {1}"},
+	StaleSignature:  {"The signature is over an older state of the job.", "Sign again; look at the answers before you do."},
+	NotAReading:     {"Line {0} is no reading and no note.", "Only a reading or a note can be struck. To change an answer, re-open its step."},
+	StrikeClosed:    {"Line {0} stands in a step that is closed.", "Re-open that step; the reading is then measured anew."},
+	StruckAlready:   {"Line {0} is struck already.", "Nothing to do."},
+	NotVoid:         {"{0} has no old answer that could still stand.", "Answer it."},
+	DoAnew:          {"What was measured, counted, put in order, looked at or signed is done anew.", "Do it again and enter what you find."},
+	TasksOpen:       {"Not finished: {0}.", "Finish it, drop it with a reason, or lay it down. A job with a task laid down can be closed; the record says so first."},
+	ItemsOpen:       {"Something is still open: {0}.", "The tag stays on. Choose the answer that says so."},
+	PartUnpinned:    {"The job's copy of {0} is missing or changed.", "Take it from the export or a backup; the job cannot be read without it."},
+	Fault:           {"The procedure has a fault at {0}: {1}.", "Lay the task down and tell the procedure's author."},
+	TooLong:         {"The text is too long.", "At most {0} characters."},
+	Unprintable:     {"The text holds a character that cannot be shown.", "Type it again without it."},
+	PhotoWanted:     {"That file could not be taken as a photo.", "Give the path of a jpg, png or heic file."},
+}
+
+// wanted says what a step asks for, for someone who sent an empty line.
+func wanted(s *procedure.Slot) string {
+	switch s.Step.Kind {
+	case procedure.Measure:
+		return "a reading in " + unitOf(s.Step.Quantity)
+	case procedure.Count:
+		if s.Step.Quantity == "turns" {
+			return "a number of turns, as 5 or 5.25"
+		}
+		return "a number"
+	case procedure.Choose, procedure.Check:
+		return "the number of an answer"
+	case procedure.Code:
+		return "the code exactly as it is written; capital and small letters count"
+	case procedure.Order:
+		return "the codes of all lines on the link, the one nearest the centre first"
+	case procedure.Photo:
+		return "the path of a picture"
+	}
+	return "a few words"
+}
+
+// unitOf names the unit of a bare number and what else is taken.
+func unitOf(q string) string {
+	switch quantity.Kind(q) {
+	case quantity.KindLength:
+		return "mm (or cm, m, in, ft if you type it)"
+	case quantity.KindForce:
+		return "N (or daN, kgf, lbf if you type it)"
+	case quantity.KindTorque:
+		return "N·m (or lbf·in, lbf·ft if you type it)"
+	}
+	return q
+}
