@@ -93,7 +93,7 @@ func (s *agentSigner) Sign(namespace string, message []byte) ([]byte, error) {
 	}
 	for _, signer := range signers {
 		if string(signer.PublicKey().Marshal()) == s.public.wire {
-			return sign(signer, s.public, namespace, message, s.refusal())
+			return sign(signer, namespace, message, s.refusal())
 		}
 	}
 	return nil, notInAgent(s.public)

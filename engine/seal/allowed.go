@@ -61,7 +61,10 @@ func (e Entry) allowsNamespace(namespace string) bool {
 
 func (e Entry) tooEarly(at time.Time) bool { return !e.ValidAfter.IsZero() && at.Before(e.ValidAfter) }
 
-func (e Entry) tooLate(at time.Time) bool { return !e.ValidBefore.IsZero() && at.After(e.ValidBefore) }
+// tooLate counts in whole seconds, as OpenSSH does.
+func (e Entry) tooLate(at time.Time) bool {
+	return !e.ValidBefore.IsZero() && at.Truncate(time.Second).After(e.ValidBefore)
+}
 
 // names are the people whom the entry names outright. A pattern names nobody.
 func (e Entry) names() []string {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 )
 
 // maxSignersFile bounds an allowed_signers file: some thousand people.
@@ -55,8 +56,8 @@ func atLine(number int, err error) error {
 
 // parseEntry reads principals, options if there are any, type, key, comment.
 func parseEntry(text string) (Entry, error) {
-	if strings.IndexFunc(text, func(r rune) bool { return r != '\t' && !unicode.IsPrint(r) }) >= 0 {
-		return Entry{}, fault("the line holds a control character", "write the line anew")
+	if !utf8.ValidString(text) || strings.IndexFunc(text, isUnprintable) >= 0 {
+		return Entry{}, fault("the line holds a control character or is not UTF-8", "write the line anew")
 	}
 	var entry Entry
 	field, rest, err := principalsField(text)
@@ -67,6 +68,9 @@ func parseEntry(text string) (Entry, error) {
 		return Entry{}, err
 	}
 	keyType, rest := nextField(rest)
+	if strings.HasPrefix(keyType, "AAAA") { // so starts the base64 text of every key: a .pub line was copied as it is
+		return Entry{}, fault("the name in front of the key is missing", "write: NAME ssh-ed25519 AAAA...")
+	}
 	if !isKeyType(keyType) {
 		if err := entry.parseOptions(keyType); err != nil {
 			return Entry{}, err
@@ -83,6 +87,8 @@ func parseEntry(text string) (Entry, error) {
 	entry.Comment = comment
 	return entry, nil
 }
+
+func isUnprintable(r rune) bool { return r != '\t' && !unicode.IsPrint(r) }
 
 // isKeyType tells a type of key from options, which stand in the same place.
 func isKeyType(word string) bool {

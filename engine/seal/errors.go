@@ -17,12 +17,12 @@ const (
 	BadKey           Kind = "key cannot be used"             // unreadable, unsupported or too weak
 	Forgotten        Kind = "key was put away"               // unlock it anew
 	NoAgent          Kind = "no ssh-agent"                   // none given, none answering
-	NotInAgent       Kind = "key is not in the agent"        //
+	NotInAgent       Kind = "key is not in the agent"        // add it, or use the file
 	AgentRefused     Kind = "agent refused"                  // locked, or the person said no
 	UnknownNamespace Kind = "unknown namespace"              // a fault of the caller
 	BadSignature     Kind = "signature is bad"               // not one, damaged, or over another text
 	NotTrusted       Kind = "key is not trusted"             // not in allowed_signers for that name, time, namespace
-	BadName          Kind = "name cannot be used"            //
+	BadName          Kind = "name cannot be used"            // CheckName says what can
 	BadSignersFile   Kind = "allowed_signers has a fault"    // Error.Line says where
 	OtherName        Kind = "key or name is taken"           // one key under two names, or names that differ in case only
 	AlreadyTrusted   Kind = "key is trusted under that name" // nothing to add

@@ -106,6 +106,9 @@ func parseHead(content []byte) (*keyFileHead, error) {
 		return nil, fail(BadKey, "the file is too large for a private key", "give the key file that ssh-keygen wrote")
 	}
 	block, _ := pem.Decode(content)
+	if block == nil && bytes.Contains(content, []byte("-----BEGIN "+keyFileType)) {
+		return nil, damagedKey()
+	}
 	if block == nil {
 		return nil, fail(BadKey, "this is not a private key file",
 			"give the key file that ssh-keygen wrote, not the one that ends in .pub")
@@ -176,6 +179,11 @@ func (f *KeyFile) Unlock(passphrase []byte) (Signer, error) {
 		return nil, failKey(BadKey, f.public, "the public and the private half in the key file do not belong together",
 			"take the file from a backup, or make a new key: linewright signer new NAME")
 	}
+	// A damaged Ed25519 file can hold a private half that does not fit the public
+	// one beside it; what such a pair signs would give the private half away.
+	if _, err := sign(signer, NamespaceHold, []byte("trial"), damagedKey()); err != nil {
+		return nil, damagedKey()
+	}
 	custody := Unencrypted
 	if f.encrypted {
 		custody = PassPhrase
@@ -221,7 +229,7 @@ func (s *fileSigner) Sign(namespace string, message []byte) ([]byte, error) {
 	if s.signer == nil {
 		return nil, failKey(Forgotten, s.public, "the key "+s.public.Fingerprint()+" was put away", "unlock it again")
 	}
-	return sign(s.signer, s.public, namespace, message, damagedKey())
+	return sign(s.signer, namespace, message, damagedKey())
 }
 
 // Forget overwrites an Ed25519 key. RSA and ECDSA keys have copies inside the
