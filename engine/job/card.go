@@ -168,7 +168,8 @@ func (j *Job) head(t *Task, hidden bool) Card {
 }
 
 func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
-	c := j.head(t, slot.Hidden)
+	due, _ := t.current()
+	c := j.head(t, due != nil && j.covered(t, due))
 	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
 	c.Caution = slot.Say(slot.Card.Caution, "en", t)
 	c.Action = slot.Say(slot.Card.Action, "en", t)

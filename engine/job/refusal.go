@@ -88,6 +88,9 @@ type Refusal struct{ *Because }
 
 func refuse(code Code, args ...any) *Refusal { return &Refusal{because(code, args...)} }
 
+// NewRefusal lets a caller refuse in the same words, for what only it knows.
+func NewRefusal(code Code, args ...any) *Refusal { return refuse(code, args...) }
+
 // Error gives one line what, one line what to do.
 func (r *Refusal) Error() string {
 	what, do := r.Words()

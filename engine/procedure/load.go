@@ -88,6 +88,9 @@ func (p *Procedure) Parts() []*Procedure {
 	return out
 }
 
+// Bytes are the file's bytes, as they were read.
+func (p *Procedure) Bytes() []byte { return p.data }
+
 func holds(list []*Procedure, p *Procedure) bool {
 	for _, q := range list {
 		if q == p {
@@ -98,7 +101,7 @@ func holds(list []*Procedure, p *Procedure) bool {
 }
 
 func read(f File) *Procedure {
-	p := &Procedure{}
+	p := &Procedure{data: f.Data}
 	p.doc = source.Decode(f.Name, f.Data, p)
 	sum := sha256.Sum256(f.Data)
 	p.sha = hex.EncodeToString(sum[:])

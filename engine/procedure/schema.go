@@ -83,6 +83,7 @@ type Procedure struct {
 	Bars    []Bar   `toml:"bar"`
 	Phases  []Phase `toml:"phase"`
 
+	data  []byte
 	sha   string // SHA-256 of the file, hex
 	name  string // file name for messages
 	doc   *source.Doc
