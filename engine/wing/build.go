@@ -70,7 +70,7 @@ func (b *builder) links(tables []linkTable) {
 			b.unique("link", t.Name, at+".name", "give each link one name of its own")
 		}
 		if b.name(at+".branch", t.Branch, "C") {
-			if _, ok := b.plan.Riser(t.Branch); !ok {
+			if _, ok := b.plan.Riser(t.Branch); !ok && !b.bad["riser"] {
 				b.doc.Add(at+".branch", fmt.Sprintf("there is no riser branch %s: the lines of this link reach no riser", t.Branch), "correct the name, or add the [[riser]]")
 			}
 		}
@@ -115,7 +115,7 @@ func (b *builder) torque(at string, t linkTable, l *Link) {
 func (b *builder) lines(tables []lineTable) {
 	b.plan.byCode = make(map[string]int, len(tables))
 	if len(tables) > MaxLines {
-		b.doc.Add("line", fmt.Sprintf("the plan has %d lines", len(tables)), fmt.Sprintf("at most %d are read; one table serves both sides", MaxLines))
+		b.doc.Add(fmt.Sprintf("line[%d]", MaxLines), fmt.Sprintf("the plan has %d lines", len(tables)), fmt.Sprintf("at most %d are read; one table serves both sides", MaxLines))
 		return
 	}
 	if len(tables) == 0 {
@@ -123,12 +123,21 @@ func (b *builder) lines(tables []lineTable) {
 	}
 	for i, t := range tables {
 		at := fmt.Sprintf("line[%d]", i)
-		if b.name(at+".code", t.Code, "C1.2") &&
+		if b.code(at+".code", t.Code) &&
 			b.unique("code", t.Code, at+".code", "give each line one code of its own; C1 and c1 are two codes") {
 			b.plan.byCode[t.Code] = i
 		}
 		b.plan.Lines = append(b.plan.Lines, b.line(at, t))
 	}
+}
+
+// code checks a line code. It may not be the word that stands for the handle.
+func (b *builder) code(key, code string) bool {
+	if code == string(OnHandle) {
+		b.doc.Add(key, "a line cannot be called "+code, "give it another code: that word stands for the brake handle")
+		return false
+	}
+	return b.name(key, code, "C1.2")
 }
 
 func (b *builder) line(at string, t lineTable) Line {
@@ -205,6 +214,9 @@ func (b *builder) exceptions(tables []exceptionTable) {
 
 // except gives the line as it is on the side that differs.
 func (b *builder) except(at string, t exceptionTable, l Line) Line {
+	if t == (exceptionTable{Side: t.Side, Code: t.Code}) {
+		b.missing(at+".length_mm", "say what differs on this side: length_mm, material, colour, sheathed, diameter_mm or strength_n")
+	}
 	if t.LengthMM != nil {
 		l.Length = b.lineLength(at+".length_mm", t.LengthMM)
 	}
@@ -236,7 +248,9 @@ func (b *builder) brake(t *brakeTable) {
 		LeastTail:     b.given("brake.least_tail", t.LeastTail, 1000),
 		LeastFreePlay: b.given("brake.least_free_play", t.LeastPlay, 1000),
 	}
-	b.name("brake.main", t.Main, "K1.1")
+	if t.Main != "" || !b.plan.Partial {
+		b.name("brake.main", t.Main, "Br1.1")
+	}
 	for i, pt := range t.Pulleys {
 		br.Pulleys = append(br.Pulleys, b.pulley(i, pt))
 	}

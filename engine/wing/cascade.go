@@ -25,7 +25,10 @@ func (b *builder) cascade() {
 	}
 	b.loops()
 	for i, l := range p.Lines {
-		b.top(i, l)
+		if !b.looped[i] {
+			b.tiers(i, l)
+			b.top(i, l)
+		}
 	}
 	for _, anchor := range p.anchors() {
 		b.places(anchor, p.byAnchor[anchor])
@@ -46,7 +49,7 @@ func (p *Plan) anchors() []Anchor {
 	return all
 }
 
-// anchored checks that what the line hangs on is there and no storey above it.
+// anchored checks that what the line hangs on is there.
 func (b *builder) anchored(i int, l Line) bool {
 	key := fmt.Sprintf("line[%d].on", i)
 	if l.On == (Anchor{Kind: OnLine}) {
@@ -59,19 +62,22 @@ func (b *builder) anchored(i int, l Line) bool {
 	case OnRiser:
 		_, ok = b.plan.Riser(l.On.Name)
 	case OnLine:
-		var n int
-		if n, ok = b.plan.byCode[l.On.Name]; ok {
-			b.tiers(i, l, b.plan.Lines[n])
-		}
+		_, ok = b.plan.byCode[l.On.Name]
 	}
-	if !ok {
+	if !ok && !b.bad[string(l.On.Kind)] {
 		b.doc.Add(key, fmt.Sprintf("%s hangs on %s, which is not in the plan", l.Code, l.On),
 			`write a line code, "link:" and a link, "riser:" and a branch, or "handle"; C1 and c1 are two codes`)
 	}
 	return ok
 }
 
-func (b *builder) tiers(i int, l, below Line) {
+// tiers checks that no line is of a lower storey than the one it hangs on.
+func (b *builder) tiers(i int, l Line) {
+	n, ok := b.below(i)
+	if !ok {
+		return
+	}
+	below := b.plan.Lines[n]
 	if slices.Index(Tiers, l.Tier) < slices.Index(Tiers, below.Tier) && l.Tier != "" {
 		b.doc.Add(fmt.Sprintf("line[%d].tier", i), fmt.Sprintf("%s is %s but hangs on %s, which is %s", l.Code, l.Tier, below.Code, below.Tier),
 			"tiers count from the pilot: correct the tier, or what the line hangs on")
@@ -80,6 +86,7 @@ func (b *builder) tiers(i int, l, below Line) {
 
 // loops finds lines that hang on themselves, each loop once.
 func (b *builder) loops() {
+	b.looped = map[int]bool{}
 	walk := make([]int, len(b.plan.Lines)) // which walk came by: 0 none
 	for start := range b.plan.Lines {
 		i, ok := start, true
@@ -105,6 +112,7 @@ func (b *builder) loop(start int) {
 	var codes []string
 	first := start
 	for i := start; ; {
+		b.looped[i] = true
 		codes = append(codes, b.plan.Lines[i].Code)
 		first = min(first, i)
 		if i, _ = b.below(i); i == start {

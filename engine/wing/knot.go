@@ -106,6 +106,10 @@ type ShortTail struct {
 }
 
 func (e *ShortTail) Error() string {
-	return fmt.Sprintf("the line is %s too short: a tail of %s would be left, at least %s is needed\nfit a longer brake main line, or leave the pulley where it is",
-		e.Missing, e.Knot.TailAfter(), e.Knot.LeastTail)
+	const cure = "\nfit a longer brake main line, or leave the pulley where it is"
+	left := e.Knot.TailAfter()
+	if left < 0 {
+		return fmt.Sprintf("the line is %s too short: it would end %s before the new knot, at least %s of tail is needed", e.Missing, -left, e.Knot.LeastTail) + cure
+	}
+	return fmt.Sprintf("the line is %s too short: a tail of %s would be left, at least %s is needed", e.Missing, left, e.Knot.LeastTail) + cure
 }

@@ -17,7 +17,7 @@ type Feature string
 const (
 	FeatureSide        Feature = "side"          // "left", "right", as the pilot sits
 	FeatureBranch      Feature = "branch"        // riser branch; "brake" for what hangs on the handle
-	FeaturePlaceOnLink Feature = "place_on_link" // of the line or the one below it, from the centre
+	FeaturePlaceOnLink Feature = "place_on_link" // of the line or the one at its foot, from the centre; also on a tab or handle with several lines
 	FeatureJointsBelow Feature = "joints_below"  // joints from the riser up to the line
 	FeatureForkPlace   Feature = "fork_place"    // place from the centre at joint number Instance from the riser
 	FeatureCarries     Feature = "carries"       // lines looped into its upper end
@@ -87,7 +87,7 @@ func (p *Plan) fromRiser(l Line, f Feature, instance int) (string, bool) {
 		riser, ok := p.Branch(l.Code)
 		return riser.Branch, ok
 	case FeaturePlaceOnLink:
-		if foot.On.Kind != OnLink {
+		if foot.On.Kind != OnLink && len(p.byAnchor[foot.On]) == 1 {
 			return None, true
 		}
 		return place(foot)

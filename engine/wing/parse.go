@@ -56,6 +56,8 @@ type builder struct {
 	plan  *Plan
 	bad   map[string]bool   // keys that could not be read: they are not missing too
 	first map[string]string // where a value that must be unique stood first
+	// looped marks the lines of a loop: their ends say nothing more.
+	looped map[int]bool
 }
 
 // decoded remembers which keys already have their fault.
@@ -71,20 +73,23 @@ func (b *builder) decoded() {
 // not be read already has its fault.
 func (b *builder) edition(found *int, data []byte) {
 	const key = "linewright_plan"
-	cure := fmt.Sprintf("begin the file with %s = %d", key, Edition)
 	if found != nil {
-		b.doc.Add(key, fmt.Sprintf("edition %d of the plan file is not known", *found), cure)
+		b.doc.Add(key, fmt.Sprintf("edition %d of the plan file is not known", *found),
+			fmt.Sprintf("this program reads edition %d: a newer file needs a newer program", Edition))
 	} else if !bytes.Contains(data, []byte(key)) {
-		b.doc.Add("", "this is no plan file: the key "+key+" is missing", cure)
+		b.doc.Add("", "this is no plan file: the key "+key+" is missing", fmt.Sprintf("begin the file with %s = %d", key, Edition))
 	}
 }
 
-// missing notes a key that has to be there, unless its value was already
-// found faulty.
+// missing notes a key that has to be there, unless its value, or the table it
+// belongs in, was already found faulty.
 func (b *builder) missing(key, cure string) {
-	if !b.bad[key] {
-		b.doc.Add(key, "missing", cure)
+	for at := key; at != ""; at = at[:max(0, strings.LastIndexByte(at, '.'))] {
+		if b.bad[at] {
+			return
+		}
 	}
+	b.doc.Add(key, "missing", cure)
 }
 
 // name checks a code or name that has to be there.
@@ -132,8 +137,8 @@ func (b *builder) number(key string, v *float64, low, high float64, unit string)
 		return 0, false
 	}
 	if *v < low || *v > high {
-		b.doc.Add(key, fmt.Sprintf("%v %s is outside %v to %v %s", *v, unit, low, high, unit),
-			"look it up again; every number here is in "+unit)
+		b.doc.Add(key, strings.TrimSpace(fmt.Sprintf("%v is outside %v to %v %s", *v, low, high, unit)),
+			"check the number and its unit against the source")
 		return 0, false
 	}
 	return *v, true
@@ -198,19 +203,26 @@ func oneOf[T ~string](b *builder, key, value string, words []T) (T, bool) {
 	return "", false
 }
 
-// maxWidth is the longest line of text, in bytes, that is read: far beyond any
-// plan, and short enough that a hostile key cannot keep the parser busy.
-const maxWidth = 4096
+// What a line of text may hold: far beyond any plan, and little enough that
+// hostile nested keys cannot keep the TOML parser busy for minutes.
+const (
+	maxWidth  = 2048 // bytes
+	maxPoints = 40
+)
 
 func tooWide(data []byte, name string) (Fault, bool) {
 	if len(data) > source.MaxBytes {
 		return Fault{}, false
 	}
 	no := 1
-	for line := range strings.SplitSeq(string(data), "\n") {
+	for line := range bytes.SplitSeq(data, []byte("\n")) {
 		if len(line) > maxWidth {
 			return Fault{File: name, Line: no, What: fmt.Sprintf("this line of text has %d bytes", len(line)),
 				Cure: fmt.Sprintf("break it up: at most %d are read", maxWidth)}, true
+		}
+		if n := bytes.Count(line, []byte(".")); n > maxPoints {
+			return Fault{File: name, Line: no, What: fmt.Sprintf("this line of text has %d points", n),
+				Cure: fmt.Sprintf("break it up: at most %d are read", maxPoints)}, true
 		}
 		no++
 	}

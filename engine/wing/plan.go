@@ -176,7 +176,7 @@ func parseAnchor(on string) Anchor {
 
 // Brake is what the plan knows of the brakes. A zero length means not given.
 type Brake struct {
-	Main          string          // code of the line that is tied to the handle
+	Main          string          // code of the line that is tied to the handle; a partial plan may lack it
 	Pulleys       []Pulley        // from the highest down
 	Spare         quantity.Length // main line beyond the knot with the pulley at its highest, as made
 	LeastTail     Limit           // beyond the knot after any change; at least this
