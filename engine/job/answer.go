@@ -54,7 +54,7 @@ func (d *decider) on() error {
 			return d.settle(a)
 		}
 	case procedure.Sign:
-		return refuse(HoldWaits, d.slot.Key)
+		return refuse(HoldWaits, d.task.saying(d.slot))
 	}
 	d.ev.Kind, d.ev.Outcome = Answered, Taken
 	return d.empty()
@@ -151,21 +151,39 @@ func (d *decider) count(text string) error {
 
 // must judges the step's own condition on the entry.
 func (d *decider) must(value any) error {
+	if d.slot.Step.Must == "" {
+		return nil
+	}
 	extra := map[string]any{"value": value}
+	var refs []wing.Ref
 	if d.slot.Step.Observes != "" {
 		extra["seen"], extra["seen_side"] = "", ""
-		if refs := d.task.seen(d.j.Plan, d.slot, d.ev); len(refs) == 1 {
+		if refs = d.task.seen(d.j.Plan, d.slot, d.ev); len(refs) == 1 {
 			extra["seen"], extra["seen_side"] = refs[0].Code, string(refs[0].Side)
 		}
 	}
 	ok, err := d.slot.Must(d.task, extra)
-	if err != nil {
+	switch {
+	case err != nil:
 		return refuse(Fault, d.slot.Key, err)
-	}
-	if !ok {
+	case ok:
+		return nil
+	case d.slot.Step.Observes == "":
 		return d.noteElse(MustFails, d.printed())
 	}
-	return nil
+	return d.notTheTarget(refs)
+}
+
+// notTheTarget says which line the observations lead to. It never says which
+// one the task was started for: the answers would be bent to fit.
+func (d *decider) notTheTarget(refs []wing.Ref) error {
+	switch len(refs) {
+	case 0:
+		return d.noteElse(SeenNone)
+	case 1:
+		return d.noteElse(SeenOther, refs[0])
+	}
+	return d.noteElse(SeenSeveral, len(refs))
 }
 
 // printed is the entry as it was understood.

@@ -33,6 +33,7 @@ type Card struct {
 	Fields  []Field
 	At      int // index of the step's field
 
+	Seen    wing.Ref // the line that the observations lead to, where it is not the target
 	Confirm *Confirm // after an interruption, before anything else
 	Orders  []Stack
 	Next    string // action of the card behind this one
@@ -199,6 +200,9 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	}
 	c.Step++
 	c.Orders = t.orders(slot)
+	if a := t.answers[slot.Key]; a != nil && a.State == Partial && a.Event.Why != nil && a.Event.Why.Code == SeenOther {
+		c.Seen = t.seen(j.Plan, slot, *a.Event)[0]
+	}
 	return c
 }
 

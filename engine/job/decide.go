@@ -95,7 +95,7 @@ func (d *decider) work() error {
 	}
 	if d.j.interrupted(d.task, d.st.Sitting) {
 		if d.en.Kind != EnterOn {
-			return refuse(ConfirmFirst, d.task.lastDone)
+			return refuse(ConfirmFirst, d.task.sayingKey(d.task.lastDone))
 		}
 		d.ev.Kind, d.ev.Key = Confirmed, d.task.lastDone
 		return nil
@@ -125,15 +125,15 @@ func (d *decider) work() error {
 	case EnterDisagree:
 		return d.disagree()
 	}
-	return refuse(NotYet, slot.Key)
+	return refuse(NotYet, d.en.Kind, d.task.saying(slot))
 }
 
 // notCurrent says why another step than the current one cannot be answered.
 func (d *decider) notCurrent(current *procedure.Slot) error {
 	if current.Step.Kind == procedure.Sign {
-		return refuse(HoldWaits, current.Key)
+		return refuse(HoldWaits, d.task.saying(current))
 	}
-	return refuse(NotYet, d.en.Key, current.Key)
+	return refuse(NotYet, d.en.Key, d.task.saying(current))
 }
 
 // interrupted reports whether the last step of a task has to be confirmed
@@ -229,7 +229,7 @@ func (d *decider) reopen() error {
 	}
 	a := d.task.answers[d.en.Key]
 	if a == nil || a.State != Ready {
-		return refuse(NotDone, d.en.Key)
+		return refuse(NotDone, d.task.sayingKey(d.en.Key))
 	}
 	if t := d.j.LinkOpen(); t != nil && t != d.task {
 		return refuse(LinkOpen, t.No, t.Add.Target)
@@ -246,7 +246,7 @@ func (d *decider) reopen() error {
 func (d *decider) stands() error {
 	a := d.task.answers[d.slot.Key]
 	if a == nil || a.State != Void || a.Old == nil {
-		return refuse(NotVoid, d.slot.Key)
+		return refuse(NotVoid, d.task.saying(d.slot))
 	}
 	switch d.slot.Step.Kind {
 	case procedure.Do, procedure.Choose, procedure.Note, procedure.Photo:

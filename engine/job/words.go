@@ -37,10 +37,10 @@ var wording = map[Code]struct{ what, do string }{
 	TaskOver:        {"Task {0} was dropped.", "Add a new task for the work."},
 	TaskWaits:       {"Task {0} is laid down.", "Take it up again first."},
 	TaskRuns:        {"Task {0} is not laid down.", "Go on with it."},
-	NotYet:          {"{0} is not the step that is due.", "Steps open in order. The step that is due: {1}"},
-	NotDone:         {"{0} is not answered yet.", "Only an answered step can be re-opened."},
+	NotYet:          {"Steps open in order: {0} is not due yet.", "Due now: {1}"},
+	NotDone:         {"Not answered yet: {0}", "Only an answered step can be re-opened."},
 	AllDone:         {"All steps of task {0} are answered.", "Close the job, or add another task."},
-	ConfirmFirst:    {"The work was interrupted after {0}.", "Look at that step on the wing first: Enter if it is as it says, or re-open it."},
+	ConfirmFirst:    {"The work was interrupted after: {0}", "Look at that step on the wing first: Enter if it is as it says, or re-open it."},
 	NothingToDo:     {"There is nothing to confirm.", "Go on with the step that is due."},
 	ValueWanted:     {"An empty entry does not answer this.", "Wanted: {0}"},
 	NoValueWanted:   {"This step takes no value.", "Enter when it is done; a note can be written at any time."},
@@ -57,7 +57,10 @@ var wording = map[Code]struct{ what, do string }{
 	OrderMirrored:   {"The order is exactly the other way round.", "Look from which side you see the link, then enter it again centre first. {0}"},
 	WrongState:      {"Found: {0}. That is not right yet.", "{1}"},
 	StopHere:        {"{0}: this task ends here.", "{1}"},
-	MustFails:       {"{0} does not fit.", "{1}"},
+	MustFails:       {"{0} is not right here.", "{1}"},
+	SeenOther:       {"What you saw belongs to {0}. The task was started for another line.", "{1}"},
+	SeenNone:        {"No line of the plan fits all these answers.", "{0}"},
+	SeenSeveral:     {"These answers fit {0} lines.", "{1}"},
 	Implausible:     {"{0} is not between {1} and {2}. It is written down and does not count.", "Read again; look at the unit and at the zero of the tape."},
 	MoreReadings:    {"{0} of {1} readings.", "Let go, pull again, read again."},
 	SpreadWide:      {"The readings differ by {0}, more than {1}.", "Measure a third time. No mean is taken of two that do not agree."},
@@ -76,7 +79,7 @@ var wording = map[Code]struct{ what, do string }{
 	NotAReading:     {"Line {0} is no reading and no note.", "Only a reading or a note can be struck. To change an answer, re-open its step."},
 	StrikeClosed:    {"Line {0} stands in a step that is closed.", "Re-open that step; the reading is then measured anew."},
 	StruckAlready:   {"Line {0} is struck already.", "Nothing to do."},
-	NotVoid:         {"{0} has no old answer that could still stand.", "Answer it."},
+	NotVoid:         {"No old answer could still stand here: {0}", "Answer it."},
 	DoAnew:          {"What was measured, counted, put in order, looked at or signed is done anew.", "Do it again and enter what you find."},
 	TasksOpen:       {"Not finished: {0}.", "Finish it, drop it with a reason, or lay it down. A job with a task laid down can be closed; the record says so first."},
 	ItemsOpen:       {"Something is still open: {0}.", "The tag stays on. Choose the answer that says so."},
@@ -107,6 +110,22 @@ func wanted(s *procedure.Slot) string {
 		return "the path of a picture"
 	}
 	return "a few words"
+}
+
+// saying names a step as a person knows it: by what it asks.
+func (t *Task) saying(s *procedure.Slot) string {
+	if ask := s.Say(s.Step.Ask, "en", t); ask != "" {
+		return ask
+	}
+	return s.Say(s.Step.States, "en", t)
+}
+
+// sayingKey does the same for a key, which may not be one.
+func (t *Task) sayingKey(key string) string {
+	if s, ok := t.Unfolded.Slot(key); ok {
+		return t.saying(s)
+	}
+	return key
 }
 
 // unitOf names the unit of a bare number and what else is taken.
