@@ -182,6 +182,12 @@ func (s *Session) Preview(en job.Entry) (string, error) {
 	return s.job.Understood(s.stamp(), en)
 }
 
+// Foresee gives the event that an entry would write, or the refusal: so a front
+// end can show a verdict before it is taken. Nothing is written.
+func (s *Session) Foresee(en job.Entry) (job.Event, error) {
+	return job.Decide(s.job, s.stamp(), en)
+}
+
 // Enter decides an entry, writes its event and applies it. A *job.Refusal
 // means that nothing was written and the entry can be mended; any other error
 // means that it is not known to be on the disk, and Mend is needed.
