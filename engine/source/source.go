@@ -8,6 +8,7 @@
 package source
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"sort"
@@ -66,6 +67,7 @@ func (fs Faults) Err() error {
 type Doc struct {
 	File   string
 	Faults Faults
+	Unread bool // nothing was bound: the file is no TOML, or too large to try
 
 	lines map[string]int
 }
@@ -74,7 +76,7 @@ type Doc struct {
 // tags. Every fault found is in the Doc; into holds what could be read, so
 // that a caller can go on looking for faults of its own.
 func Decode(file string, data []byte, into any) *Doc {
-	d := &Doc{File: file}
+	d := &Doc{File: file, Unread: true}
 	if len(data) > MaxBytes {
 		d.Add("", fmt.Sprintf("the file has %d bytes", len(data)), "split it: at most 1 MiB is read")
 		return d
@@ -83,12 +85,16 @@ func Decode(file string, data []byte, into any) *Doc {
 		d.Add("", "the file is not UTF-8 text", "save it again as UTF-8")
 		return d
 	}
+	if d.tooWide(data) {
+		return d
+	}
 	d.lines = index(string(data))
 	tree := map[string]any{}
 	if _, err := toml.Decode(string(data), &tree); err != nil {
 		d.syntax(err)
 		return d
 	}
+	d.Unread = false
 	d.bind(tree, into)
 	return d
 }
@@ -101,6 +107,32 @@ func (d *Doc) syntax(err error) {
 		f.Line, f.Key, f.What = pe.Position.Line, pe.LastKey, "this is not TOML: "+pe.Message
 	}
 	d.Faults = append(d.Faults, f)
+}
+
+// A line of text has at most so many bytes and points: hostile nested keys
+// would keep the TOML parser busy for minutes.
+const (
+	maxWidth  = 2048
+	maxPoints = 40
+)
+
+func (d *Doc) tooWide(data []byte) bool {
+	no := 0
+	for line := range bytes.SplitSeq(data, []byte("\n")) {
+		no++
+		found, most := "", 0
+		if len(line) > maxWidth {
+			found, most = fmt.Sprintf("%d bytes", len(line)), maxWidth
+		} else if n := bytes.Count(line, []byte(".")); n > maxPoints {
+			found, most = fmt.Sprintf("%d points", n), maxPoints
+		}
+		if found != "" {
+			d.Faults = append(d.Faults, Fault{File: d.File, Line: no, What: "this line of text has " + found,
+				Cure: fmt.Sprintf("break it up: at most %d are read", most)})
+			return true
+		}
+	}
+	return false
 }
 
 // Add notes a fault at a key.

@@ -26,11 +26,11 @@ const (
 // error is a Faults and holds every fault that can be found; the plan is then
 // nil. A file that is no TOML stops at its first fault.
 func ParsePlan(data []byte, name string) (*Plan, error) {
-	if fault, ok := tooWide(data, name); ok {
-		return nil, Faults{fault}
-	}
 	var f planFile
 	b := &builder{doc: source.Decode(name, data, &f), plan: &Plan{}}
+	if b.doc.Unread {
+		return nil, b.doc.Faults.Err()
+	}
 	if f.Edition == nil || *f.Edition != Edition {
 		b.edition(f.Edition, data)
 		return nil, b.doc.Faults.Err()
@@ -201,30 +201,4 @@ func oneOf[T ~string](b *builder, key, value string, words []T) (T, bool) {
 		b.doc.Add(key, fmt.Sprintf("%q is not known here", value), cure)
 	}
 	return "", false
-}
-
-// What a line of text may hold: far beyond any plan, and little enough that
-// hostile nested keys cannot keep the TOML parser busy for minutes.
-const (
-	maxWidth  = 2048 // bytes
-	maxPoints = 40
-)
-
-func tooWide(data []byte, name string) (Fault, bool) {
-	if len(data) > source.MaxBytes {
-		return Fault{}, false
-	}
-	no := 1
-	for line := range bytes.SplitSeq(data, []byte("\n")) {
-		if len(line) > maxWidth {
-			return Fault{File: name, Line: no, What: fmt.Sprintf("this line of text has %d bytes", len(line)),
-				Cure: fmt.Sprintf("break it up: at most %d are read", maxWidth)}, true
-		}
-		if n := bytes.Count(line, []byte(".")); n > maxPoints {
-			return Fault{File: name, Line: no, What: fmt.Sprintf("this line of text has %d points", n),
-				Cure: fmt.Sprintf("break it up: at most %d are read", maxPoints)}, true
-		}
-		no++
-	}
-	return Fault{}, false
 }
