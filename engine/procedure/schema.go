@@ -83,9 +83,9 @@ type Procedure struct {
 	Bars    []Bar   `toml:"bar"`
 	Phases  []Phase `toml:"phase"`
 
-	data  []byte
-	sha   string // SHA-256 of the file, hex
-	name  string // file name for messages
+	data []byte
+	sha  string // SHA-256 of the file, hex
+
 	doc   *source.Doc
 	parts map[string]*Procedure // included procedures by id
 }
