@@ -74,8 +74,8 @@ func (d *decider) opening() error {
 	if !d.slot.Step.Opens {
 		return nil
 	}
-	if t := d.j.LinkOpen(); t != nil && t != d.task {
-		return refuse(LinkOpen, t.No, t.Add.Target)
+	if t, link := d.j.LinkOpen(); t != nil && t != d.task {
+		return refuse(LinkOpen, t.No, link)
 	}
 	return nil
 }

@@ -131,7 +131,6 @@ func (j *Job) applyTask(t *Task, e *Event, line int) error {
 	}
 	if e.Outcome == Taken && e.Kind != Read {
 		t.lastDone, t.sitting, j.at = e.Key, e.Sitting, t.No
-		t.opened = t.opened || slot.Step.Opens
 	}
 	j.remember(slot, e)
 	return nil

@@ -6,6 +6,7 @@ import (
 
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/source"
+	"example.org/linewright/engine/wing"
 )
 
 // maxText is the longest text that one entry may have, in bytes.
@@ -144,11 +145,14 @@ func (j *Job) interrupted(t *Task, sitting int) bool {
 
 func (d *decider) add() error {
 	a := d.en.Add
-	if t := d.j.LinkOpen(); t != nil {
-		return refuse(LinkOpen, t.No, t.Add.Target)
-	}
-	if _, err := d.j.unfold(a); err != nil {
+	u, err := d.j.unfold(a)
+	if err != nil {
 		return err
+	}
+	if t, link := d.j.LinkOpen(); t != nil {
+		if own, ok := d.j.link(u.Target); !ok || own != link {
+			return refuse(LinkOpen, t.No, link)
+		}
 	}
 	d.ev.Kind, d.ev.Add, d.ev.Task, d.ev.Reason = Added, a, len(d.j.Tasks)+1, d.en.Text
 	return nil
@@ -190,7 +194,7 @@ func (d *decider) drop() error {
 	if d.task.state == Gone {
 		return refuse(TaskOver, d.task.No)
 	}
-	if d.task.linkOpen() || d.task.OneSide() {
+	if t, _ := d.j.LinkOpen(); t == d.task || d.task.OneSide() {
 		return refuse(LinkOpenDrop, d.task.No)
 	}
 	return d.withReason(Dropped)
@@ -206,9 +210,6 @@ func (d *decider) layDown() error {
 func (d *decider) takeUp() error {
 	if d.task.state != Waiting {
 		return refuse(TaskRuns, d.task.No)
-	}
-	if t := d.j.LinkOpen(); t != nil && t != d.task && d.task.linkOpen() {
-		return refuse(LinkOpen, t.No, t.Add.Target)
 	}
 	d.ev.Kind = TakenUp
 	return nil
@@ -231,8 +232,8 @@ func (d *decider) reopen() error {
 	if a == nil || a.State != Ready {
 		return refuse(NotDone, d.task.sayingKey(d.en.Key))
 	}
-	if t := d.j.LinkOpen(); t != nil && t != d.task {
-		return refuse(LinkOpen, t.No, t.Add.Target)
+	if t, link := d.j.LinkOpen(); t != nil && t != d.task && !d.onLink(link) {
+		return refuse(LinkOpen, t.No, link)
 	}
 	if err := d.withReason(Reopened); err != nil {
 		return err
@@ -295,8 +296,8 @@ func (a *Answer) holds(line int) bool {
 }
 
 func (d *decider) close() error {
-	if t := d.j.LinkOpen(); t != nil {
-		return refuse(LinkOpen, t.No, t.Add.Target)
+	if t, link := d.j.LinkOpen(); t != nil {
+		return refuse(LinkOpen, t.No, link)
 	}
 	var open []string
 	for _, t := range d.j.Tasks {
@@ -312,4 +313,10 @@ func (d *decider) close() error {
 	}
 	d.ev.Kind, d.ev.Text = Closed, strings.TrimSpace(d.en.Text)
 	return nil
+}
+
+// onLink reports whether the entry's task is about a link.
+func (d *decider) onLink(link wing.Ref) bool {
+	own, ok := d.j.link(d.task.Add.Target)
+	return ok && own == link
 }

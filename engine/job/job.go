@@ -53,7 +53,6 @@ type Task struct {
 	answers  map[string]*Answer
 	sitting  int // in which the last step was done or confirmed
 	lastDone string
-	opened   bool // an Opens step was ever answered: the gate may be off
 }
 
 // AnswerState says how far a step is.
@@ -182,34 +181,70 @@ func (t *Task) Progress() (done, of int) {
 	return done, of
 }
 
-// linkState says whether the task has its link open: the gate was taken off
-// and its closing is not, or no longer, done.
-func (t *Task) linkOpen() bool {
-	if !t.opened || t.state == Gone {
-		return false
-	}
+// gate says whether the task took the gate off its link and brought it home:
+// open is the line that opened it; home is the
+// line that closed it, 0 while it did not.
+func (t *Task) gate() (open, home int) {
 	for _, s := range t.Unfolded.Slots {
-		if !s.Step.Closes {
-			continue
+		a := t.answers[s.Key]
+		switch {
+		case s.Step.Opens && a != nil && a.everTaken():
+			open = max(open, a.Line)
+		case s.Step.Closes && a != nil && a.State == Ready:
+			home = max(home, a.Line)
+		case s.Step.Closes:
+			if skip, err := s.Skipped(t); err != nil || !skip {
+				return open, 0
+			}
 		}
-		if skip, err := s.Skipped(t); err == nil && skip {
-			continue
-		}
-		if a := t.answers[s.Key]; a == nil || a.State != Ready {
+	}
+	return open, home
+}
+
+// everTaken reports whether the step was done once, void or not: what was
+// opened by hand stays open when its answer becomes void.
+func (a *Answer) everTaken() bool {
+	for ; a != nil; a = a.Old {
+		if a.State == Ready {
 			return true
 		}
 	}
 	return false
 }
 
-// LinkOpen gives the task that has a link open, if one has.
-func (j *Job) LinkOpen() *Task {
+// LinkOpen gives a link that is open, and the task that opened it. One task
+// may open a link and another on the same link close it.
+func (j *Job) LinkOpen() (*Task, wing.Ref) {
+	closed := map[wing.Ref]int{}
 	for _, t := range j.Tasks {
-		if t.linkOpen() {
-			return t
+		if link, ok := j.link(t.Add.Target); ok {
+			_, home := t.gate()
+			closed[link] = max(closed[link], home)
 		}
 	}
-	return nil
+	for _, t := range j.Tasks {
+		link, ok := j.link(t.Add.Target)
+		if !ok {
+			continue
+		}
+		if open, home := t.gate(); open > 0 && home == 0 && closed[link] < open {
+			return t, link
+		}
+	}
+	return nil, wing.Ref{}
+}
+
+// link is the link that work on a target opens.
+func (j *Job) link(r wing.Ref) (wing.Ref, bool) {
+	if r.Kind == wing.KindLink {
+		return r, true
+	}
+	if r.Kind == wing.KindLine {
+		if l, ok := j.Plan.LinkOf(r.Code); ok {
+			return wing.LinkRef(l.Name, r.Side), true
+		}
+	}
+	return wing.Ref{}, false
 }
 
 // OneSide reports whether one side of a pair was altered and the other not:

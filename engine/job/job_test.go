@@ -288,7 +288,7 @@ func TestOutsideAndNotProvedLeaveTheStepOpen(t *testing.T) {
 func TestOneLinkIsOpenAtATime(t *testing.T) {
 	r := withTask(t)
 	r.to("second_order")
-	if open := r.job.LinkOpen(); open == nil || open.No != 1 {
+	if open, link := r.job.LinkOpen(); open == nil || open.No != 1 || link.String() != "link C left" {
 		t.Fatal("the link does not count as open")
 	}
 	if _, err := r.enter(Entry{Kind: EnterDrop, Text: "no"}); code(err) != LinkOpenDrop {
@@ -298,13 +298,13 @@ func TestOneLinkIsOpenAtATime(t *testing.T) {
 		t.Errorf("closed with a link open: %v", err)
 	}
 	r.must(Entry{Kind: EnterLayDown, Text: "wind; lines on the rod, tag on the link"})
-	if r.job.LinkOpen() == nil {
+	if open, _ := r.job.LinkOpen(); open == nil {
 		t.Error("laying down closed the link")
 	}
 	r.must(Entry{Kind: EnterTakeUp})
 	r.must(Entry{Kind: EnterOn}) // confirms the last step
 	r.to("new_installed")
-	if r.job.LinkOpen() != nil {
+	if open, _ := r.job.LinkOpen(); open != nil {
 		t.Error("the link still counts as open after it was closed")
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"example.org/linewright/engine/wing"
 )
 
 var update = flag.Bool("update", false, "write golden files; read them before you commit them")
@@ -100,8 +102,10 @@ var attempts = []attempt{
 	{"second_order", typed("3 2 1"), "3 2 1", OrderMirrored},
 	{"second_order", entry(Entry{Kind: EnterDrop, Text: "no"}), "drop with the link open", LinkOpenDrop},
 	{"second_order", func(r *rig) (Event, error) {
-		return r.enter(Entry{Kind: EnterAdd, Add: r.job.Tasks[0].Add.clone()})
-	}, "add a task with the link open", LinkOpen},
+		a := r.job.Tasks[0].Add.clone()
+		a.Target = wing.LineRef("A1.1", wing.Left)
+		return r.enter(Entry{Kind: EnterAdd, Add: a})
+	}, "add a task on another link with this one open", LinkOpen},
 	{"turns_closed", typed("4"), "4 (opened with 5)", MustFails},
 	{"joint", typed("2"), "2", WrongState},
 	{"second_look", typed("ok"), "ok", NoValueWanted},

@@ -58,10 +58,8 @@ func (j *Job) touches(a, b *Task) bool {
 // its work opens.
 func (j *Job) places(r wing.Ref) map[wing.Ref]bool {
 	out := map[wing.Ref]bool{r: true}
-	if r.Kind == wing.KindLine {
-		if link, ok := j.Plan.LinkOf(r.Code); ok {
-			out[wing.LinkRef(link.Name, r.Side)] = true
-		}
+	if link, ok := j.link(r); ok {
+		out[link] = true
 	}
 	return out
 }

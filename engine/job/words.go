@@ -69,7 +69,7 @@ var wording = map[Code]struct{ what, do string }{
 	NotProvedYet:    {"{0}", "{1}"},
 	CannotCompare:   {"{0} cannot be compared: {1}.", "Measure it first, in the same way."},
 	NothingProved:   {"There is nothing here for a person to decide.", "Only a value that is not proved can be taken by decision. One that is outside cannot."},
-	LinkOpen:        {"A link is open in task {0}, {1}.", "Close it first: one link is open at a time."},
+	LinkOpen:        {"The {1} is open (task {0}).", "Close it first: one link is open at a time."},
 	LinkOpenDrop:    {"Task {0} has a link open or one brake moved.", "Finish it, or lay it down in a safe state. It cannot be dropped."},
 	HoldWaits:       {"A hold stops everything behind it: {0}", "It has to be signed, or not agreed with a reason, or the task laid down."},
 	SameKey:         {"This key is the doer's ({0}).", "A second look needs another person with a key of their own."},
