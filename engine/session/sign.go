@@ -31,15 +31,7 @@ func (d Desk) Unlock(name string, passphrase func() ([]byte, error)) (*Person, e
 		return nil, err
 	}
 	if private == nil {
-		key, _, err := seal.ParsePublicKey(public)
-		if err != nil {
-			return nil, err
-		}
-		signer, err := seal.AgentSigner(d.Agent, key)
-		if err != nil {
-			return nil, err
-		}
-		return &Person{name, signer}, nil
+		return d.inAgent(name, public)
 	}
 	file, err := seal.ParseKeyFile(private)
 	if err != nil {
@@ -52,6 +44,29 @@ func (d Desk) Unlock(name string, passphrase func() ([]byte, error)) (*Person, e
 		}
 	}
 	signer, err := file.Unlock(phrase)
+	if err != nil {
+		return nil, err
+	}
+	return &Person{name, signer}, nil
+}
+
+// FromAgent gives the key of a person as the ssh-agent holds it, also where the
+// private half is in the store: without a terminal nobody can type its pass
+// phrase.
+func (d Desk) FromAgent(name string) (*Person, error) {
+	_, public, err := d.Store.ReadSigner(name)
+	if err != nil {
+		return nil, err
+	}
+	return d.inAgent(name, public)
+}
+
+func (d Desk) inAgent(name string, public []byte) (*Person, error) {
+	key, _, err := seal.ParsePublicKey(public)
+	if err != nil {
+		return nil, err
+	}
+	signer, err := seal.AgentSigner(d.Agent, key)
 	if err != nil {
 		return nil, err
 	}
