@@ -1,98 +1,129 @@
 package metrology
 
-import (
-	"math"
-
-	"example.org/linewright/engine/quantity"
-)
+import "example.org/linewright/engine/quantity"
 
 // Bench says with what, and how, a length is measured. It is stored as TOML,
-// one file for each workplace.
+// one file for each workplace. The first block serves both rules, the rest the
+// budget only; Validate says which keys a rule cannot do without, so that a
+// key left out is never taken for a perfect instrument.
 type Bench struct {
 	Name string `toml:"name" json:"name"`
 	// Default says that nobody described this bench: it is the fallback, and
 	// wherever it acts this must be shown, with Note.
 	Default bool   `toml:"default,omitempty" json:"default,omitempty"`
 	Note    string `toml:"note,omitempty" json:"note,omitempty"`
-	// Rule chooses how readings are evaluated: RuleSimple, also if empty.
+	// Rule is RuleSimple, also if empty, or RuleBudget.
 	Rule string `toml:"rule,omitempty" json:"rule,omitempty"`
 
-	TapeClass  string          `toml:"tape_class" json:"tape_class"` // "I", "II" or "III"
+	// TapeClass is "I", "II", "III", or ClassCalibrated with Calibration.
+	TapeClass  string          `toml:"tape_class" json:"tape_class"`
 	Graduation quantity.Length `toml:"graduation_um" json:"graduation_um"`
 	// Hook says that the zero of the tape is a hook or an end face, not a line.
+	// The certificate of a calibrated tape counts its hook in.
 	Hook bool           `toml:"hook" json:"hook"`
-	Pull quantity.Force `toml:"pull_mn" json:"pull_mn"`
+	Pull quantity.Force `toml:"pull_mn" json:"pull_mn"` // as the instrument shows it
+
+	// TapeMaterial is "steel"; any other name needs TapeExpansionPerC.
+	TapeMaterial      string       `toml:"tape_material,omitempty" json:"tape_material,omitempty"`
+	TapeExpansionPerC float64      `toml:"tape_expansion_per_c,omitempty" json:"tape_expansion_per_c,omitempty"`
+	Calibration       *Calibration `toml:"calibration,omitempty" json:"calibration,omitempty"`
+	// TapeRun describes a tape that is pulled or hangs. Without it the tape
+	// lies flat and is pulled as its class or its certificate asks.
+	TapeRun *TapeRun `toml:"tape_run,omitempty" json:"tape_run,omitempty"`
+
+	PullHow   string         `toml:"pull_how,omitempty" json:"pull_how,omitempty"`           // PullHand, PullBalance or PullWeight
+	PullError quantity.Force `toml:"pull_error_mn,omitempty" json:"pull_error_mn,omitempty"` // either way
+	Balance   *BalanceCheck  `toml:"balance_check,omitempty" json:"balance_check,omitempty"`
+	// Pin is the diameter of the pins that loose lines hang on; 0: not known.
+	Pin quantity.Length `toml:"pin_um,omitempty" json:"pin_um,omitempty"`
+
+	AirC      float64 `toml:"air_c,omitempty" json:"air_c,omitempty"`
+	AirErrorC float64 `toml:"air_error_c,omitempty" json:"air_error_c,omitempty"` // either way
+
+	// Repeatability is the standard deviation of one reading in these hands,
+	// and RepeatabilityDoF how many repeats less one it was found from.
+	Repeatability    quantity.Length `toml:"repeatability_um,omitempty" json:"repeatability_um,omitempty"`
+	RepeatabilityDoF float64         `toml:"repeatability_dof,omitempty" json:"repeatability_dof,omitempty"`
 }
 
-// RuleSimple names the simple rule in a bench.
-const RuleSimple = "simple"
+// Calibration is the certificate of a tape.
+type Calibration struct {
+	// ErrorUMPerM is reading minus true length: positive, the tape reads long.
+	ErrorUMPerM float64         `toml:"error_um_per_m" json:"error_um_per_m"`
+	U           quantity.Length `toml:"u_um" json:"u_um"` // expanded, k = 2, at any length
+	Date        string          `toml:"date" json:"date"`
+}
+
+// BalanceCheck is a spring balance held against a known weight. The error
+// found is taken off every pull.
+type BalanceCheck struct {
+	Known quantity.Force `toml:"known_mn" json:"known_mn"`
+	Shown quantity.Force `toml:"shown_mn" json:"shown_mn"`
+	Date  string         `toml:"date" json:"date"`
+}
+
+// TapeRun says how the tape itself is pulled and carried.
+type TapeRun struct {
+	Hangs         bool           `toml:"hangs" json:"hangs"`                         // free between its ends
+	Pull          quantity.Force `toml:"pull_mn" json:"pull_mn"`                     // on the tape
+	PullError     quantity.Force `toml:"pull_error_mn" json:"pull_error_mn"`         // either way
+	ReferencePull quantity.Force `toml:"reference_pull_mn" json:"reference_pull_mn"` // printed on the tape
+	WeightNPerM   float64        `toml:"weight_n_per_m" json:"weight_n_per_m"`
+	SectionMM2    float64        `toml:"section_mm2" json:"section_mm2"`
+	ModulusGPa    float64        `toml:"modulus_gpa" json:"modulus_gpa"`
+}
+
+// The rules of evaluation.
+const (
+	RuleSimple = "simple"
+	RuleBudget = "budget"
+)
+
+// ClassCalibrated is the class of a tape with a certificate of its own.
+const ClassCalibrated = "calibrated"
+
+// How the pull is made.
+const (
+	PullHand    = "hand"
+	PullBalance = "spring balance"
+	PullWeight  = "hung weight"
+)
 
 // DefaultBench returns the bench that stands in until someone describes
-// theirs.
+// theirs. Its values are wide on purpose; common practice, no source.
 func DefaultBench() Bench {
 	return Bench{
-		Name:       "default bench",
-		Default:    true,
-		Note:       "a fallback, nobody described this bench: tape class II, 1 mm graduation, plain zero, 50 N pull",
+		Name:    "default bench",
+		Default: true,
+		Note: "a fallback, nobody described this bench: tape class II, 1 mm graduation, plain zero, " +
+			"hand pull 50 N give or take 15, steel tape, 20 °C give or take 15, repeatability 1 mm",
 		Rule:       RuleSimple,
 		TapeClass:  "II",
 		Graduation: quantity.Millimetre,
 		Pull:       50 * quantity.Newton,
+
+		TapeMaterial: "steel",
+		PullHow:      PullHand,
+		PullError:    15 * quantity.Newton,
+		AirC:         referenceC,
+		AirErrorC:    15,
+
+		Repeatability:    quantity.Millimetre,
+		RepeatabilityDoF: 10,
 	}
 }
 
-// Validate returns a *Error that names the key at fault.
-func (b Bench) Validate() error {
-	bad := func(key, want string) error { return &Error{Code: CodeBench, A: key, B: want} }
-	if b.Rule != "" && b.Rule != RuleSimple {
-		return bad("rule", `"`+RuleSimple+`"`)
+// pulledN is the pull in newtons with the error of the balance taken off.
+func (b Bench) pulledN() float64 {
+	if b.Balance == nil {
+		return b.Pull.N()
 	}
-	if _, ok := tapeClasses[b.TapeClass]; !ok {
-		return bad("tape_class", `"I", "II" or "III"`)
-	}
-	if b.Graduation <= 0 || b.Graduation > 10*quantity.Centimetre {
-		return bad("graduation_um", "above 0, at most 100000")
-	}
-	if b.Pull < 0 || b.Pull > 10000*quantity.Newton {
-		return bad("pull_mn", "from 0 to 10000000")
-	}
-	return nil
+	return (b.Pull - (b.Balance.Shown - b.Balance.Known)).N()
 }
 
-// tapeClass holds the coefficients in mm of directive 2014/32/EU, annex X,
-// chapter I: the greatest permitted error is a + b·L, with L in metres rounded
-// up to the whole metre, and c more where the zero is a hook or an end face.
-type tapeClass struct{ a, b, c float64 }
-
-var tapeClasses = map[string]tapeClass{
-	"I":   {0.1, 0.1, 0.1},
-	"II":  {0.3, 0.2, 0.2},
-	"III": {0.6, 0.4, 0.3},
-}
-
-// TapeError returns the greatest permitted error of a tape in mm after
-// directive 2014/32/EU, annex X, with c included for a hook. The class must be
-// "I", "II" or "III"; ok is false for another, or for a negative length.
-func TapeError(class string, length quantity.Length, hook bool) (errorMM float64, ok bool) {
-	t, ok := tapeClasses[class]
-	if !ok || length < 0 {
-		return 0, false
+func (b Bench) tapeExpansionPerC() float64 {
+	if b.TapeMaterial == "steel" {
+		return steelPerC
 	}
-	errorMM = t.a + t.b*wholeMetresUp(length)
-	if hook {
-		errorMM += t.c
-	}
-	return errorMM, true
+	return b.TapeExpansionPerC
 }
-
-func wholeMetresUp(l quantity.Length) float64 {
-	return float64((l + quantity.Metre - 1) / quantity.Metre)
-}
-
-// rectangular is the standard uncertainty of an error that lies anywhere
-// within ±half (JCGM 100:2008, 4.3.7).
-func rectangular(half float64) float64 { return half / math.Sqrt(3) }
-
-// resolution is the standard uncertainty of a reading rounded to the step
-// (JCGM 100:2008, F.2.2.1).
-func resolution(step float64) float64 { return step / math.Sqrt(12) }

@@ -3,14 +3,23 @@ package metrology
 import (
 	"math"
 	"strconv"
+
+	"example.org/linewright/engine/quantity"
 )
 
-// newTerm returns a term with infinite degrees of freedom.
-func newTerm(source, distribution string, u float64, unit string, sens float64) Term {
+// complete works out the contribution and keeps ten digits of each number.
+func (t Term) complete() Term {
+	t.UMM = tenDigits(math.Abs(t.Sens) * t.U)
+	t.U, t.Sens, t.DoF = tenDigits(t.U), tenDigits(t.Sens), tenDigits(t.DoF)
+	return t
+}
+
+// graduationTerm is the rounding of a reading to the step of the tape.
+func graduationTerm(source string, step quantity.Length) Term {
 	return Term{
-		Source: source, Distribution: distribution,
-		U: tenDigits(u), Unit: unit, Sens: tenDigits(sens), UMM: tenDigits(math.Abs(sens) * u),
-	}
+		Source: source, Distribution: "rectangular", Given: "step " + bare(step) + " mm",
+		U: resolution(step.MM()), Unit: "mm", Sens: 1,
+	}.complete()
 }
 
 // tenDigits keeps ten significant digits of a number that goes into a file.

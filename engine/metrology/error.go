@@ -10,6 +10,11 @@ const (
 	CodeNoReadings    Code = "no readings"
 	CodeReading       Code = "reading"        // below zero or too long [the reading]
 	CodeState         Code = "state"          // unknown [the state]
+	CodeForce         Code = "force"          // below zero [the force]
+	CodeStrength      Code = "strength"       // needed to correct the pull [the pull, the plan's]
+	CodeNominal       Code = "nominal"        // not given, to look ahead
+	CodeOneReading    Code = "one reading"    // a reference needs two
+	CodeNotRepeating  Code = "not repeating"  // readings too far apart for a reference [spread, allowed]
 	CodeBench         Code = "bench"          // a fault of the profile [key, what is taken]
 	CodeNotAlike      Code = "not alike"      // two states or rules [first, second]
 	CodeNotEvaluated  Code = "not evaluated"  // a measurement without terms
@@ -32,6 +37,16 @@ func (e *Error) Error() string {
 		return fmt.Sprintf("a reading of %s cannot be a length on the bench", e.A)
 	case CodeState:
 		return fmt.Sprintf("there is no state %q", e.A)
+	case CodeForce:
+		return fmt.Sprintf("a force of %s cannot be a strength or a pull", e.A)
+	case CodeStrength:
+		return fmt.Sprintf("pulled at %s, the plan asks for %s, and without the strength of the line its stretch is not known", e.A, e.B)
+	case CodeNominal:
+		return "without an expected length nothing can be foreseen"
+	case CodeOneReading:
+		return "one reading alone is no reference"
+	case CodeNotRepeating:
+		return fmt.Sprintf("the readings lie %s apart, %s are allowed: they are no reference", e.A, e.B)
 	case CodeBench:
 		return fmt.Sprintf("bench profile: %s is not one that is taken", e.A)
 	case CodeNotAlike:
@@ -55,6 +70,16 @@ func (e *Error) Cure() string {
 		return fmt.Sprintf("read again: up to %s is taken, and nothing below zero", MaxLength)
 	case CodeState:
 		return "use loose, installed or plain"
+	case CodeForce:
+		return "give a force above 0 N, or none where it is not known"
+	case CodeStrength:
+		return "pull as the plan asks, or give the strength of each line"
+	case CodeNominal:
+		return "give the expected length with its source"
+	case CodeOneReading:
+		return "measure it a second time, from the start"
+	case CodeNotRepeating:
+		return "settle the line and measure again; a bare core whose sheath slides is compared with its twin instead"
 	case CodeBench:
 		return fmt.Sprintf("set %s to %s", e.A, e.B)
 	case CodeNotAlike:

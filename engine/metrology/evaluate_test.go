@@ -187,6 +187,25 @@ func TestErrorSaysWhatAndCure(t *testing.T) {
 			"measure both the same way: loose with loose, installed with installed",
 		},
 		{
+			&Error{Code: CodeForce, A: "-1 N"}, "a force of -1 N cannot be a strength or a pull",
+			"give a force above 0 N, or none where it is not known",
+		},
+		{
+			&Error{Code: CodeStrength, A: "30 N", B: "50 N"},
+			"pulled at 30 N, the plan asks for 50 N, and without the strength of the line its stretch is not known",
+			"pull as the plan asks, or give the strength of each line",
+		},
+		{
+			&Error{Code: CodeNominal}, "without an expected length nothing can be foreseen",
+			"give the expected length with its source",
+		},
+		{&Error{Code: CodeOneReading}, "one reading alone is no reference", "measure it a second time, from the start"},
+		{
+			&Error{Code: CodeNotRepeating, A: "5 mm", B: "2.8 mm"},
+			"the readings lie 5 mm apart, 2.8 mm are allowed: they are no reference",
+			"settle the line and measure again; a bare core whose sheath slides is compared with its twin instead",
+		},
+		{
 			&Error{Code: CodeNotEvaluated}, "a measurement without its uncertainty cannot be compared",
 			"measure both on a bench first",
 		},

@@ -1,10 +1,6 @@
 package metrology
 
-import (
-	"math"
-
-	"example.org/linewright/engine/quantity"
-)
+import "example.org/linewright/engine/quantity"
 
 // Verdict is what a deviation proves against its limit.
 type Verdict string
@@ -32,10 +28,26 @@ type Judgement struct {
 
 // Judge applies DecisionRule to a deviation from the expected value. The
 // probability takes U as two standard deviations of a normal distribution.
-// The error is a *Error where U or the limit is not above zero,
-// or any of the three is beyond MaxLength.
+// The error is a *Error where U or the limit is not above zero, or any of the
+// three is beyond MaxLength.
 func Judge(deviation, u, limit quantity.Length) (Judgement, error) {
-	if u <= 0 || u > MaxLength {
+	return judge(deviation, u, limit, u.MM()/2, 0)
+}
+
+// Judge is the function Judge on the measurement's deviation from the expected
+// value, with the probability after its own degrees of freedom.
+func (m Measurement) Judge(expected, limit quantity.Length) (Judgement, error) {
+	return judge(m.Value-expected, m.U, limit, m.StandardMM, m.DoF)
+}
+
+// Judge is the function Judge on the difference, with the probability after
+// its own degrees of freedom.
+func (d Difference) Judge(limit quantity.Length) (Judgement, error) {
+	return judge(d.Value, d.U, limit, d.StandardMM, d.DoF)
+}
+
+func judge(deviation, u, limit quantity.Length, standardMM, dof float64) (Judgement, error) {
+	if u <= 0 || u > MaxLength || !(standardMM > 0) {
 		return Judgement{}, &Error{Code: CodeNoUncertainty}
 	}
 	if limit <= 0 || limit > MaxLength {
@@ -44,14 +56,13 @@ func Judge(deviation, u, limit quantity.Length) (Judgement, error) {
 	if deviation < -MaxLength || deviation > MaxLength {
 		return Judgement{}, &Error{Code: CodeReading, A: deviation.String()}
 	}
-	j := Judgement{
+	inside := probabilityWithin(deviation.MM(), standardMM, dof, -limit.MM(), limit.MM())
+	return Judgement{
 		Deviation: deviation, U: u, Limit: limit,
-		Verdict: verdict(int64(deviation), int64(u), int64(limit)),
-		Rule:    DecisionRule,
-	}
-	standard := u.MM() / 2
-	j.Probability = tenDigits(normalBelow((limit-deviation).MM()/standard) - normalBelow((-limit-deviation).MM()/standard))
-	return j, nil
+		Verdict:     verdict(int64(deviation), int64(u), int64(limit)),
+		Probability: tenDigits(inside),
+		Rule:        DecisionRule,
+	}, nil
 }
 
 func verdict(deviation, u, limit int64) Verdict {
@@ -66,6 +77,3 @@ func verdict(deviation, u, limit int64) Verdict {
 	}
 	return NotProved
 }
-
-// normalBelow is the probability that a standard normal value lies below z.
-func normalBelow(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

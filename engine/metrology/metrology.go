@@ -16,28 +16,9 @@ import (
 	"example.org/linewright/engine/quantity"
 )
 
-// State says how a thing lay when it was measured. Like is compared with like
-// only: a loop inside a hitch and one on a pin differ by millimetres that look
-// like a deviation.
-type State string
-
-// The states.
-const (
-	StateLoose     State = "loose"     // a line off the wing, loop to loop on pins
-	StateInstalled State = "installed" // a line or a path on the wing
-	StatePlain     State = "plain"     // a distance without loops, on webbing or a brake line
-)
-
 // MaxLength is the longest length that is evaluated, 100 m. It stands far
 // above any line, so that only a slip of typing meets it.
 const MaxLength = 100 * quantity.Metre
-
-// Object is what is measured.
-type Object struct {
-	Nominal  quantity.Length `json:"nominal_um,omitempty"`  // 0: not known
-	Strength quantity.Force  `json:"strength_mn,omitempty"` // 0: not known
-	State    State           `json:"state"`
-}
 
 // Reading is one value as typed and as understood.
 type Reading struct {
@@ -45,16 +26,21 @@ type Reading struct {
 	Value quantity.Length `json:"value_um"`
 }
 
-// Term is one contribution to an uncertainty.
+// Term is one contribution to an uncertainty. A person follows it by hand:
+// Given, through the distribution, makes U; U times Sens makes UMM.
 type Term struct {
 	Source string `json:"source"`
-	// Distribution is "rectangular", "normal" or "t".
+	Given  string `json:"given,omitempty"`
+	// Distribution is "rectangular", "normal", "t", or "product" of two
+	// rectangular ones.
 	Distribution string `json:"distribution"`
 	// U is the standard uncertainty of the source in its own unit.
 	U    float64 `json:"u"`
 	Unit string  `json:"unit"`
-	// Sens is the change of the result in mm for one unit of the source.
-	Sens float64 `json:"sens_mm_per_unit"`
+	// Sens is the change of the result in mm for one unit of the source, and
+	// SensFrom how it came about, empty where it is plainly one.
+	Sens     float64 `json:"sens_mm_per_unit"`
+	SensFrom string  `json:"sens_from,omitempty"`
 	// UMM is the contribution |Sens|·U in mm.
 	UMM float64 `json:"u_mm"`
 	// DoF is the degrees of freedom; 0 stands for infinite, which JSON lacks.
@@ -79,6 +65,7 @@ type Measurement struct {
 	Spread       quantity.Length `json:"spread_um"`
 	N            int             `json:"n"`
 	State        State           `json:"state"`
+	Pin          quantity.Length `json:"pin_um,omitempty"` // of a loose line
 	Bench        string          `json:"bench"`
 	BenchDefault bool            `json:"bench_default,omitempty"` // the bench is the fallback
 	Rule         string          `json:"rule"`
@@ -89,32 +76,40 @@ type Measurement struct {
 	Corrections  []Correction    `json:"corrections,omitempty"`
 }
 
-// Evaluate returns the measurement of o from the readings on the bench. The
-// error is a *Error: no readings, a reading below zero or beyond MaxLength, an
-// unknown state, or a bench that Validate refuses.
+// Evaluate returns the measurement of o from the readings, by the rule of the
+// bench. The error is a *Error: no readings, a reading below zero or beyond
+// MaxLength, an object that cannot be evaluated, or a bench that Validate
+// refuses.
 func Evaluate(o Object, rs []Reading, b Bench) (Measurement, error) {
-	if err := checkInput(o, rs, b); err != nil {
+	if err := checkReadings(rs); err != nil {
 		return Measurement{}, err
 	}
-	m := Measurement{
-		Mean:         mean(rs),
-		Spread:       Spread(rs),
-		N:            len(rs),
-		State:        o.State,
-		Bench:        b.Name,
-		BenchDefault: b.Default,
+	if err := b.Validate(); err != nil {
+		return Measurement{}, err
 	}
-	m.Value = m.Mean
-	evaluateSimple(&m, b)
+	if err := o.check(b); err != nil {
+		return Measurement{}, err
+	}
+	m := start(o, b, mean(rs), len(rs))
+	m.Spread = Spread(rs)
+	if b.Rule == RuleBudget {
+		deviationMM, dof := pooled(rs, b)
+		evaluateBudget(&m, o, b, deviationMM, dof)
+	} else {
+		evaluateSimple(&m, b)
+	}
 	return m, nil
 }
 
-func checkInput(o Object, rs []Reading, b Bench) error {
-	switch o.State {
-	case StateLoose, StateInstalled, StatePlain:
-	default:
-		return &Error{Code: CodeState, A: string(o.State)}
+func start(o Object, b Bench, mean quantity.Length, n int) Measurement {
+	m := Measurement{Value: mean, Mean: mean, N: n, State: o.State, Bench: b.Name, BenchDefault: b.Default}
+	if o.State == StateLoose {
+		m.Pin = b.Pin
 	}
+	return m
+}
+
+func checkReadings(rs []Reading) error {
 	if len(rs) == 0 {
 		return &Error{Code: CodeNoReadings}
 	}
@@ -123,7 +118,7 @@ func checkInput(o Object, rs []Reading, b Bench) error {
 			return &Error{Code: CodeReading, A: r.Value.String()}
 		}
 	}
-	return b.Validate()
+	return nil
 }
 
 // Spread returns the greatest reading minus the least, 0 without readings.
@@ -147,6 +142,24 @@ func mean(rs []Reading) quantity.Length {
 	}
 	n := quantity.Length(len(rs))
 	return (2*sum + n) / (2 * n)
+}
+
+// pooled returns the standard deviation of one reading and its degrees of
+// freedom: what the bench knows of these hands and what these readings show,
+// each with its weight (JCGM 100:2008, 4.2.4). So a single reading has an
+// uncertainty, identical ones too, and a second reading never widens U only
+// because two alone say little.
+func pooled(rs []Reading, b Bench) (deviationMM, dof float64) {
+	values := make([]float64, len(rs))
+	for i, r := range rs {
+		values[i] = float64(r.Value)
+	}
+	_, deviationUM := meanAndDeviation(values)
+	own := float64(len(rs) - 1)
+	prior := b.Repeatability.MM()
+	dof = b.RepeatabilityDoF + own
+	sum := b.RepeatabilityDoF*prior*prior + own*deviationUM*deviationUM/1e6
+	return math.Sqrt(sum / dof), dof
 }
 
 // roundUp returns a length in mm as whole micrometres, never smaller. A

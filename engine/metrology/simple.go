@@ -14,13 +14,13 @@ const SimpleRule = "simple: tape class (rectangular) and graduation at both ends
 func evaluateSimple(m *Measurement, b Bench) {
 	tapeMM, _ := TapeError(b.TapeClass, m.Mean, b.Hook)
 	m.Terms = []Term{
-		newTerm("tape class "+b.TapeClass, "rectangular", rectangular(tapeMM), "mm", 1),
-		newTerm("graduation at the zero", "rectangular", resolution(b.Graduation.MM()), "mm", 1),
-		newTerm("graduation at the reading", "rectangular", resolution(b.Graduation.MM()), "mm", 1),
+		Term{
+			Source: "tape class " + b.TapeClass, Distribution: "rectangular", Given: "±" + short(tapeMM) + " mm",
+			U: rectangular(tapeMM), Unit: "mm", Sens: 1,
+		}.complete(),
+		graduationTerm("graduation at the zero", b.Graduation),
+		graduationTerm("graduation at the reading", b.Graduation),
 	}
 	m.Rule = SimpleRule
-	u, _ := Combine(m.Terms)
-	m.StandardMM = tenDigits(u)
-	m.K = 2
-	m.U = roundUp(m.K * u)
+	m.StandardMM, m.DoF, m.K, m.U = expand(m.Terms)
 }

@@ -2,6 +2,8 @@ package metrology
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/quantity"
@@ -20,6 +22,18 @@ func (j Judgement) Words() string {
 	}
 	return fmt.Sprintf("%s, sure within %s mm, limit %s: %s",
 		deviationWords(j.Deviation, step), bare(up(j.U, step)), bare(j.Limit), j.Verdict)
+}
+
+// Chance says the probability in words, cut to the tenth of a percent and
+// never "100 %", nor nothing: "97.3 %", "above 99.9 %", "below 0.1 %".
+func (j Judgement) Chance() string {
+	switch {
+	case j.Probability > 0.999:
+		return "above 99.9 %"
+	case j.Probability < 0.001:
+		return "below 0.1 %"
+	}
+	return strconv.FormatFloat(math.Floor(j.Probability*1000)/10, 'f', 1, 64) + " %"
 }
 
 // printsTrue reports whether the numbers rounded to the step give the verdict.
