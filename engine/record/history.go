@@ -1,0 +1,60 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/linewright/engine/job"
+)
+
+func stepName(task int, key string) string { return fmt.Sprintf("%d/%s", task, key) }
+
+// history lists, in the order of the journal, what was taken back, done again
+// or said beside the steps.
+func (b *builder) history() {
+	c := &b.c
+	c.Strikes, c.Reopenings, c.Disagreements, c.Confirmations = []Change{}, []Change{}, []Change{}, []Change{}
+	c.Superseded, c.Pauses, c.Notes = []HoldAt{}, []Pause{}, []Note{}
+	for i, e := range b.events {
+		at := b.stamp(i + 1)
+		change := Change{Stamp: at, Task: e.Task, Step: e.Key, Reason: e.Reason, Struck: e.Line, Voids: e.Voids}
+		switch e.Kind {
+		case job.Struck:
+			c.Strikes = append(c.Strikes, change)
+		case job.Reopened:
+			c.Reopenings = append(c.Reopenings, change)
+		case job.Disagreed:
+			c.Disagreements = append(c.Disagreements, change)
+		case job.Confirmed:
+			c.Confirmations = append(c.Confirmations, change)
+		case job.LaidDown, job.TakenUp, job.Dropped:
+			c.Pauses = append(c.Pauses, Pause{at, e.Task, string(e.Kind), e.Reason})
+		case job.Noted:
+			c.Notes = append(c.Notes, Note{at, e.Task, e.Key, e.Text, b.struck[i+1]})
+		case job.Signed:
+			b.superseded(at, e)
+		}
+	}
+}
+
+// superseded lists a signature whose step was opened again.
+func (b *builder) superseded(at Stamp, e *job.Event) {
+	t, ok := b.job.Task(e.Task)
+	if !ok {
+		return
+	}
+	if a := t.At(e.Key); a != nil && a.State == job.Ready && a.Line == at.Line {
+		return
+	}
+	b.c.Superseded = append(b.c.Superseded, HoldAt{at, e.Task, e.Key, hold(e.Sign), b.voidedBy(e.Task, e.Key, at.Line)})
+}
+
+// people lists who made entries, in the order of their first.
+func (b *builder) people() {
+	b.c.People = []string{}
+	for _, e := range b.events {
+		if !slices.Contains(b.c.People, e.Who) {
+			b.c.People = append(b.c.People, e.Who)
+		}
+	}
+}

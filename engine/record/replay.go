@@ -1,0 +1,128 @@
+package record
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/journal"
+	"example.org/linewright/engine/quantity"
+)
+
+// replayed is a closed job with every line that made it.
+type replayed struct {
+	job    *job.Job
+	lines  []journal.Line
+	events []*job.Event // events[i] stands on line i+1
+	pins   *checkedPins
+}
+
+// watcher sees each event before it is applied.
+type watcher func(j *job.Job, at journal.Line, e *job.Event)
+
+// replay folds a closed job's journal. Apply judges nothing, and this takes
+// journals of strangers, so each event is looked at first.
+func replay(lines []journal.Line, pins job.Pins, watch watcher) (*replayed, error) {
+	r := &replayed{lines: lines, pins: &checkedPins{from: pins, bytes: map[string][]byte{}}}
+	r.job = job.New(r.pins)
+	for _, l := range lines {
+		e, err := decode(l)
+		if err != nil {
+			return nil, err
+		}
+		if watch != nil {
+			watch(r.job, l, e)
+		}
+		if err := r.job.Apply(*e); err != nil {
+			return nil, &Error{What: fmt.Sprintf("line %d of the journal does not fit the lines before it: %s", l.N, firstLine(err)),
+				Do: "take the job from a backup or another export", Err: err}
+		}
+	}
+	if r.job.Closed == nil {
+		return nil, NotClosed
+	}
+	r.events = r.job.Events()
+	return r, nil
+}
+
+// decode reads an event in the one way in which this program writes it. Two
+// keys that differ by case, a key twice, or one that is not known would let
+// a person read something else in the journal than the program does.
+func decode(l journal.Line) (*job.Event, error) {
+	bad := func(what string) (*job.Event, error) {
+		return nil, &Error{What: fmt.Sprintf("line %d of the journal %s", l.N, what), Do: "take the job from a backup or another export"}
+	}
+	var e job.Event
+	if err := json.Unmarshal(l.Event, &e); err != nil {
+		return bad("is no entry of a job")
+	}
+	again, err := json.Marshal(e)
+	if err != nil {
+		return bad("cannot be written again")
+	}
+	have, err := canonical(l.Event)
+	if err != nil {
+		return bad("has a key twice, or text that is not Unicode")
+	}
+	if want, err := canonical(again); err != nil || !bytes.Equal(have, want) {
+		return bad("has keys that this program does not write")
+	}
+	if !whole(&e) {
+		return bad(fmt.Sprintf("is a %q entry without what belongs to one", e.Kind))
+	}
+	return &e, nil
+}
+
+// whole reports whether an event has the parts that its kind cannot do without.
+func whole(e *job.Event) bool {
+	if e.Value != nil && (!e.Value.Kind.Valid() || e.Value.N > quantity.Max || e.Value.N < -quantity.Max) {
+		return false
+	}
+	switch e.Kind {
+	case job.Started:
+		return e.Start != nil
+	case job.Added:
+		return e.Add != nil
+	case job.Read:
+		return e.Value != nil
+	case job.Signed:
+		return e.Sign != nil
+	}
+	return true
+}
+
+// checkedPins keeps what a job pinned and believes no file but by its hash.
+type checkedPins struct {
+	from  job.Pins
+	bytes map[string][]byte
+}
+
+// Pinned gives the bytes that have a SHA-256.
+func (p *checkedPins) Pinned(sha string) ([]byte, error) {
+	if data, ok := p.bytes[sha]; ok {
+		return data, nil
+	}
+	data, err := p.from.Pinned(sha)
+	if err != nil {
+		return nil, err
+	}
+	if hashOf(data) != sha {
+		return nil, errors.New("a plan or procedure was changed after the job used it")
+	}
+	p.bytes[sha] = data
+	return data, nil
+}
+
+func hashOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+func firstLine(err error) string {
+	line, _, _ := bytes.Cut([]byte(err.Error()), []byte("\n"))
+	return string(line)
+}

@@ -1,0 +1,177 @@
+package record
+
+import (
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+)
+
+// step gives a step with what stands written for it. It looks only at what the
+// events say was expected and judged then, and judges nothing.
+func (b *builder) step(t *job.Task, s *procedure.Slot) Step {
+	out := Step{
+		Key: s.Key, Phase: phaseOf(t, s), At: s.Instance.Label, Kind: string(s.Step.Kind),
+		Action: s.Say(s.Card.Action, "en", t), Ask: s.Say(s.Step.Ask, "en", t),
+		Second: s.Card.By == procedure.Second,
+	}
+	a := t.At(s.Key)
+	out.State = string(a.State)
+	if a.State != job.Void {
+		b.current(&out, t, s, a)
+	}
+	b.earlier(&out, t, s, a)
+	return out
+}
+
+func phaseOf(t *job.Task, s *procedure.Slot) string {
+	m := t.Unfolded.Phases[s.Phase]
+	return strings.TrimSpace(m.Title.In("en") + " " + string(m.Side))
+}
+
+// current writes the answer that counts, or that is under way.
+func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answer) {
+	for _, r := range a.Readings {
+		out.Readings = append(out.Readings, Reading{
+			Stamp: b.stamp(r.Line), Typed: r.Typed, Value: value(r.Value), Struck: r.Struck,
+			Counts: r.Outcome == job.Taken && r.Struck == "", Why: b.events[r.Line-1].Why,
+		})
+	}
+	if a.State != job.Ready {
+		return
+	}
+	e := a.Event
+	at := b.stamp(a.Line)
+	out.Entry, out.Typed, out.Answer = &at, e.Typed, answer(t, s, e)
+	out.Choice, out.Codes, out.Photo, out.Open, out.Decision = e.Choice, e.Codes, e.Photo, e.Opened, a.Decided
+	out.Measurement, out.Difference, out.Judgement = a.Measurement, a.Difference, a.Judgement
+	if e.Photo != nil {
+		out.Typed = "" // the path on somebody's disk is nobody's business
+	}
+	if e.Value != nil {
+		v := value(*e.Value)
+		out.Value = &v
+	}
+	if x := e.Expected; x != nil {
+		out.Expected = &Expected{x.Value, x.Source, x.Limit, x.Rule}
+	}
+	if e.Kind == job.Signed {
+		h := hold(e.Sign)
+		out.Hold = &h
+	}
+	if s.Step.Kind == procedure.Code && s.Step.Observes == "" {
+		b.c.Parts = append(b.c.Parts, Part{at, t.No, s.Key, out.Ask, e.Text})
+	}
+}
+
+// earlier writes the entries of a step that do not count. Signatures stand in
+// a list of their own.
+func (b *builder) earlier(out *Step, t *job.Task, s *procedure.Slot, a *job.Answer) {
+	counts := map[int]bool{}
+	if a.State != job.Void {
+		for _, r := range a.Readings {
+			counts[r.Line] = true
+		}
+		counts[a.Line] = a.State == job.Ready || counts[a.Line]
+	}
+	for _, line := range b.steps[stepName(t.No, s.Key)] {
+		if counts[line] {
+			continue
+		}
+		e := b.events[line-1]
+		switch e.Kind {
+		case job.Stands:
+			if a.State == job.Ready && line > a.Line {
+				out.Stands = append(out.Stands, b.stamp(line))
+			}
+		case job.Answered, job.Read, job.Settled, job.Decided:
+			out.Earlier = append(out.Earlier, Earlier{
+				Stamp: b.stamp(line), Kind: string(e.Kind), Typed: e.Typed, Answer: answer(t, s, e), Taken: e.Outcome == job.Taken,
+				Why: e.Why, Judgement: e.Judgement, Decision: e.Reason, VoidBy: b.voidedBy(t.No, s.Key, line),
+			})
+		}
+	}
+}
+
+// voidedBy gives the line that took an entry's effect away; 0 if none did.
+func (b *builder) voidedBy(task int, key string, line int) int {
+	for _, by := range b.voids[stepName(task, key)] {
+		if by > line {
+			return by
+		}
+	}
+	return 0
+}
+
+// answer gives an entry as a person reads it. Its words are those of the
+// pinned procedure and the record's own, so that a program of next year gives
+// the same bytes.
+func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
+	switch {
+	case e.Kind == job.Signed:
+		return "signed by " + e.Sign.Name
+	case e.Measurement != nil:
+		return e.Measurement.Value.String()
+	case len(e.Codes) > 0:
+		return strings.Join(e.Codes, " ")
+	case e.Choice != "":
+		return option(t, s, e)
+	case e.Value != nil:
+		return e.Value.String()
+	case e.Photo != nil:
+		return "photo " + e.Photo.Name
+	case e.Text != "":
+		return e.Text
+	}
+	return "done"
+}
+
+func option(t *job.Task, s *procedure.Slot, e *job.Event) string {
+	text := e.Choice
+	for _, o := range s.Step.Options {
+		if o.ID == e.Choice {
+			text = s.Say(o.Text, "en", t)
+		}
+	}
+	if e.Text != "" {
+		text += ": " + e.Text
+	}
+	return text
+}
+
+func value(v quantity.Value) Value {
+	n := v.N
+	switch v.Kind {
+	case quantity.KindLength:
+		return Value{UM: &n}
+	case quantity.KindForce:
+		return Value{MN: &n}
+	case quantity.KindTorque:
+		return Value{MNM: &n}
+	case quantity.KindTurns:
+		return Value{MilliTurns: &n}
+	}
+	return Value{Count: &n}
+}
+
+// String gives the number with its unit.
+func (v Value) String() string {
+	switch {
+	case v.UM != nil:
+		return quantity.Length(*v.UM).String()
+	case v.MN != nil:
+		return quantity.Force(*v.MN).String()
+	case v.MNM != nil:
+		return quantity.Torque(*v.MNM).String()
+	case v.MilliTurns != nil:
+		return quantity.Turns(*v.MilliTurns).String()
+	case v.Count != nil:
+		return quantity.Count(*v.Count).String()
+	}
+	return ""
+}
+
+func hold(m *job.Mark) Hold {
+	return Hold{m.Role, m.Name, m.Fingerprint, m.Custody, m.States, m.OverN, m.OverHash}
+}
