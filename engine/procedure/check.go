@@ -22,8 +22,8 @@ const (
 
 // checker walks one procedure and notes faults at the keys where they stand.
 type checker struct {
-	p    *Procedure
-	ids  map[string]bool
+	p   *Procedure
+	ids map[string]bool
 }
 
 func (p *Procedure) check() {
@@ -115,6 +115,10 @@ type place struct {
 	each   Each
 	whens  []string // the conditions that hold here
 	hidden bool
+
+	partial  bool // a fact that the plan lacks is no fault
+	entry    Type // in must: the type of the entry
+	observes bool // in must: the step observes
 }
 
 func (c *checker) phase(i int) {
@@ -135,6 +139,9 @@ func (c *checker) phase(i int) {
 	if len(ph.With) > 0 {
 		c.add(key+".with", "only an include hands values over", "take with out")
 	}
+	if ph.Covers != "" {
+		c.add(key+".covers", "only an include says what its holds cover", "write covers at the sign step")
+	}
 	if len(ph.Cards) == 0 {
 		c.add(key, "the phase has no card", "write at least one [[phase.card]]")
 	}
@@ -151,6 +158,7 @@ func (c *checker) include(key string, ph *Phase, pl *place) {
 	if len(ph.Cards) > 0 || ph.Each != Once {
 		c.add(key, "an include has no cards and no repetition of its own", "move the cards to another phase")
 	}
+	c.covers(key, ph.Covers, pl)
 	if part.Target != c.p.Target && !(part.Target == "link" && c.p.Target == "line") {
 		c.add(key+".include", fmt.Sprintf("%s works on a %s, this procedure on a %s", part.ID, part.Target, c.p.Target), "include one for the same target")
 	}
@@ -178,15 +186,32 @@ func (c *checker) include(key string, ph *Phase, pl *place) {
 	}
 }
 
+// covers checks where the holds of an include send the work back to.
+func (c *checker) covers(key, name string, pl *place) {
+	if name == "" {
+		return
+	}
+	step, ok := c.p.stepByID(name), false
+	if include, inner, dotted := strings.Cut(name, "."); dotted {
+		i := slices.IndexFunc(c.p.Phases[:pl.at.phase], func(ph Phase) bool { return ph.Include != "" && ph.ID == include })
+		ok = i >= 0 && c.p.parts[c.p.Phases[i].Include] != nil && c.p.parts[c.p.Phases[i].Include].stepByID(inner) != nil
+	} else {
+		ok = step != nil && step.earlier(pl.at)
+	}
+	if !ok {
+		c.add(key+".covers", fmt.Sprintf("%q is not an earlier step", name), "name the step from which the work is done again")
+	}
+}
+
 func (c *checker) card(key string, i, j int, outer *place) {
 	card := &c.p.Phases[i].Cards[j]
 	if !idForm.MatchString(card.ID) {
 		c.add(key+".id", fmt.Sprintf("%q is no id", card.ID), cureID)
 	}
 	c.each(key, outer.each, card.Each)
-	pl := &place{at: &located{Step: &Step{}, phase: i, card: j}, each: firstEach(outer.each, card.Each), hidden: outer.hidden}
+	pl := &place{at: &located{Step: &Step{}, phase: i, card: j}, each: firstEach(outer.each, card.Each), hidden: outer.hidden, whens: outer.whens}
 	card.when = c.when(key, card.When, pl)
-	pl.whens = append(outer.whens, conditions(card.When)...)
+	pl.whens = slices.Concat(outer.whens, conditions(card.When))
 	c.text(key+".action", card.Action, true, pl)
 	c.text(key+".detail", card.Detail, false, pl)
 	c.text(key+".caution", card.Caution, false, pl)
@@ -221,17 +246,7 @@ func (c *checker) when(key, text string, pl *place) *Expr {
 
 // expr compiles an expression and proves what it reads.
 func (c *checker) expr(key, text string, want Type, each Each, pl *place) *Expr {
-	return c.exprWith(key, text, want, each, pl, "")
-}
-
-func (c *checker) exprWith(key, text string, want Type, each Each, pl *place, value Type) *Expr {
-	e, err := compile(text, want, func(name string) (Type, bool) {
-		if name == "value" && value != "" {
-			return value, true
-		}
-		r, ok := c.p.resolve(name, each)
-		return r.typ, ok && r.typ != ""
-	})
+	e, err := compile(text, want, func(name string) (Type, bool) { return c.typeOf(name, each, pl) })
 	if err != nil {
 		c.add(key, err.Error(), cureName)
 		return nil
@@ -242,6 +257,31 @@ func (c *checker) exprWith(key, text string, want Type, each Each, pl *place, va
 		}
 	}
 	return e
+}
+
+// typeOf gives the type of a name at a place; pl is nil in the head.
+func (c *checker) typeOf(name string, each Each, pl *place) (Type, bool) {
+	if entryOnly[name] {
+		if pl == nil || pl.entry == "" || name != "value" && !pl.observes {
+			return "", false
+		}
+		if name == "value" {
+			return pl.entry, true
+		}
+	}
+	r, ok := c.p.resolve(name, each)
+	return r.typ, ok && r.typ != "" && (r.kind != nameExtra || hasTurn(name, each))
+}
+
+// hasTurn reports whether a name of the turn has a meaning in a repetition.
+func hasTurn(name string, each Each) bool {
+	switch {
+	case !strings.HasPrefix(name, "here"):
+		return true
+	case name == "here.joins":
+		return jointwise(each)
+	}
+	return each != Once
 }
 
 // factUses proves that facts which a plan may lack are asked for by has().
@@ -262,7 +302,7 @@ func (c *checker) proved(key string, u Use, each Each, pl *place) {
 	missing := ""
 	switch r.kind {
 	case nameFact:
-		if !always[u.Name] {
+		if !always[u.Name] && !pl.partial {
 			missing = "not every plan gives %q"
 		}
 	case nameParam:
@@ -358,9 +398,9 @@ func (c *checker) slots(key, text string, pl *place) {
 		if pl != nil {
 			each = pl.each
 		}
-		if _, ok := c.p.resolve(name, each); !ok {
+		if _, ok := c.typeOf(name, each, pl); !ok {
 			c.add(key, fmt.Sprintf("{%s} is not known here", name), "name a step, let, param or fact")
-		} else if pl != nil && pl.hidden && shows(name) {
+		} else if pl != nil && pl.hidden && shows(name, each) {
 			c.add(key, fmt.Sprintf("{%s} gives the covered target away", name), "take it out; the person has to find it")
 		}
 	}

@@ -12,9 +12,9 @@ func (c *checker) step(key string, at *located, card *place) {
 	s := at.Step
 	c.id(key+".id", s.ID)
 	c.each(key, card.each, s.Each)
-	pl := &place{at: at, each: at.each, hidden: card.hidden}
+	pl := &place{at: at, each: at.each, hidden: card.hidden, whens: card.whens}
 	s.when = c.when(key, s.When, pl)
-	pl.whens = append(card.whens, conditions(s.When)...)
+	pl.whens = slices.Concat(card.whens, conditions(s.When))
 	c.text(key+".ask", s.Ask, s.Kind != Sign, pl)
 	c.text(key+".else", s.Else, false, pl)
 	c.slots(key+".source", s.Source, pl)
@@ -101,19 +101,24 @@ func (c *checker) measured(key string, s *Step) {
 }
 
 func (c *checker) values(key string, s *Step, pl *place) {
+	// where the plan lacks a fact the number is left out and judges nothing
+	lenient := *pl
+	lenient.partial = true
 	number := func(field, text string) *Expr {
 		if text == "" {
 			return nil
 		}
-		return c.expr(key+"."+field, text, Number, pl.each, pl)
+		return c.expr(key+"."+field, text, Number, pl.each, &lenient)
 	}
 	s.expect = number("expect", s.Expect)
 	s.low = number("low", s.Low)
 	s.high = number("high", s.High)
 	s.limit = number("limit", s.Limit)
 	if s.Must != "" {
-		t, _ := stepType(s)
-		s.must = c.exprWith(key+".must", s.Must, Truth, pl.each, pl, t)
+		own := *pl
+		own.entry, _ = stepType(s)
+		own.observes = s.Observes != ""
+		s.must = c.expr(key+".must", s.Must, Truth, pl.each, &own)
 	}
 }
 

@@ -34,6 +34,12 @@ var zero = map[Type]any{Number: 0.0, Word: "", List: []string{}, Numbers: []floa
 // yet, or that became void.
 var ErrAbsent = errors.New("a value is not there yet")
 
+// absentError names the value that was wanted.
+type absentError struct{ name string }
+
+func (e *absentError) Error() string { return e.name + ": " + ErrAbsent.Error() }
+func (e *absentError) Unwrap() error { return ErrAbsent }
+
 // hasPrefix marks the identifiers that stand for has(name) after rewriting.
 const hasPrefix = "has:"
 
@@ -278,7 +284,7 @@ func (e *Expr) eval(look func(name string) (any, bool)) (any, error) {
 	for _, u := range e.uses {
 		v, ok := look(u.Name)
 		if !ok && !u.Guarded {
-			return nil, fmt.Errorf("%s: %w", u.Name, ErrAbsent)
+			return nil, &absentError{u.Name}
 		}
 		env[u.Name], env[hasPrefix+u.Name] = v, ok
 	}

@@ -17,14 +17,14 @@ var factTypes = map[string]Type{
 	"line.code": Word, "line.row": Word, "line.tier": Word, "line.material": Word,
 	"line.length_mm": Number, "line.strength_n": Number, "line.joints": Number,
 	"line.carries": Number, "line.carried": Word, "line.sheathed": Truth, "line.sewn": Truth,
-	"line.brake_main": Truth, "line.on_riser": Truth, "line.below": Word,
+	"line.brake_main": Truth, "line.on_riser": Truth, "line.on_handle": Truth, "line.below": Word,
 	"line.neighbours": Word, "line.root": Word, "line.diameter_mm": Number,
 
-	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word,
+	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word, "link.order": List,
 	"link.turns": Number, "link.torque_nm": Number, "link.torque_source": Word,
 
 	"brake.pulleys": Word, "brake.least_tail_mm": Number, "brake.least_tail_source": Word,
-	"brake.main": Word, "brake.spare_mm": Number,
+	"brake.main": Word, "brake.spare_mm": Number, "brake.places": Number,
 
 	"limits.line_mm": Number, "limits.line_source": Word,
 	"limits.twin_mm": Number, "limits.twin_source": Word,
@@ -42,9 +42,9 @@ var factTypes = map[string]Type{
 var always = map[string]bool{
 	"side": true, "other_side": true, "plan.name": true, "plan.source": true,
 	"line.code": true, "line.row": true, "line.tier": true, "line.sheathed": true, "line.sewn": true,
-	"line.brake_main": true, "line.on_riser": true, "line.carries": true, "line.carried": true, "line.joints": true, "line.length_mm": true,
+	"line.brake_main": true, "line.on_riser": true, "line.on_handle": true, "line.carries": true, "line.carried": true, "line.joints": true,
 	"line.below": true, "line.neighbours": true, "line.root": true, "line.material": true,
-	"link.kind": true, "link.name": true, "link.lines": true, "link.codes": true,
+	"link.kind": true, "link.name": true, "link.lines": true, "link.codes": true, "link.order": true,
 	"limits.line_mm": true, "limits.line_source": true, "limits.twin_mm": true, "limits.twin_source": true,
 	"limits.pulleys_mm": true, "limits.pulleys_source": true, "limits.knot_mm": true, "limits.knot_source": true,
 	"limits.identity_mm": true, "limits.identity_source": true,
@@ -53,9 +53,17 @@ var always = map[string]bool{
 	"pull_n": true, "pull_source": true, "prestretch_n": true, "prestretch_source": true,
 }
 
-// shows lists the facts that give a covered target away.
-func shows(fact string) bool {
-	return strings.HasPrefix(fact, "line.") || strings.HasPrefix(fact, "link.") || fact == "side" || fact == "other_side"
+// shows reports whether a name gives a covered target away. The turn of a
+// repetition does, unless both sides are gone through in any case.
+func shows(name string, each Each) bool {
+	head, _, _ := strings.Cut(name, ".")
+	switch head {
+	case "line", "link", "side", "other_side":
+		return true
+	case "here":
+		return each != EachSide && name != "here.turn"
+	}
+	return false
 }
 
 // fallback is what stands where neither plan nor manual gives a number.
@@ -67,9 +75,9 @@ func factsOf(plan *wing.Plan, target wing.Ref) Facts {
 	f := Facts{
 		"side": string(target.Side), "other_side": string(target.Side.Other()),
 		"plan.name": plan.Name, "plan.source": plan.Source.Text,
-		"line.code": "", "line.row": "", "line.tier": "", "line.sheathed": false, "line.sewn": false, "line.brake_main": false, "line.on_riser": false,
-		"line.carries": 0.0, "line.carried": "", "line.joints": 0.0, "line.length_mm": 0.0, "line.below": "", "line.neighbours": "",
-		"line.root": "", "line.material": "", "link.kind": "", "link.name": "", "link.lines": 0.0, "link.codes": "", "brake.main": "", "brake.pulleys": "",
+		"line.code": "", "line.row": "", "line.tier": "", "line.sheathed": false, "line.sewn": false, "line.brake_main": false, "line.on_riser": false, "line.on_handle": false,
+		"line.carries": 0.0, "line.carried": "", "line.joints": 0.0, "line.below": "", "line.neighbours": "",
+		"line.root": "", "line.material": "", "link.kind": "", "link.name": "", "link.lines": 0.0, "link.codes": "", "link.order": []string{}, "brake.main": "", "brake.pulleys": "",
 	}
 	limits(f, plan)
 	brakes(f, plan)
@@ -94,6 +102,7 @@ func limits(f Facts, plan *wing.Plan) {
 	if plan.Pull.Force > 0 {
 		f["pull_n"], f["pull_source"] = plan.Pull.Force.N(), plan.Pull.Source
 	}
+	f["prestretch_n"], f["prestretch_source"] = f["pull_n"], "strength unknown: at the measuring pull only; common practice, no source"
 }
 
 // fallbackMM holds the limits that procedures use where the plan has none.
@@ -115,6 +124,9 @@ func brakes(f Facts, plan *wing.Plan) {
 		names[i] = p.Name
 	}
 	f["brake.pulleys"] = strings.Join(names, " ")
+	if len(b.Pulleys) > 0 {
+		f["brake.places"] = float64(len(b.Pulleys))
+	}
 	if b.Spare > 0 {
 		f["brake.spare_mm"] = b.Spare.MM()
 	}
@@ -134,20 +146,22 @@ func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
 	f["line.code"], f["line.row"], f["line.tier"] = l.Code, l.Row, string(l.Tier)
 	f["line.sheathed"], f["line.sewn"], f["line.material"] = !l.Bare, l.Sewn, l.Material
 	f["line.brake_main"] = plan.Brake != nil && plan.Brake.Main == l.Code
-	f["line.length_mm"] = l.Length.MM()
+	if l.Length > 0 {
+		f["line.length_mm"] = l.Length.MM()
+	}
 	f["line.joints"] = float64(plan.Joints(l.Code))
 	f["line.carried"], f["line.carries"] = carried(plan, l)
 	f["line.neighbours"] = codes(plan.Neighbours(l.Code))
 	chain := plan.Chain(l.Code)
 	f["line.root"] = chain[0].Code
 	f["line.on_riser"] = chain[0].On.Kind == wing.OnRiser
+	f["line.on_handle"] = chain[0].On.Kind == wing.OnHandle
 	if len(chain) > 1 {
 		f["line.below"] = chain[len(chain)-2].Code
 	}
 	if l.Diameter > 0 {
 		f["line.diameter_mm"] = l.Diameter.MM()
 	}
-	f["prestretch_n"], f["prestretch_source"] = f["pull_n"], "strength unknown: at the measuring pull only; common practice, no source"
 	if l.Strength > 0 {
 		f["line.strength_n"] = l.Strength.N()
 		f["prestretch_n"] = min(200, l.Strength.N()/5)
@@ -158,8 +172,9 @@ func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
 func linkFacts(f Facts, plan *wing.Plan, link wing.Link) {
 	on := plan.OnLink(link.Name)
 	f["link.kind"], f["link.name"], f["link.lines"], f["link.codes"] = string(link.Kind), link.Name, float64(len(on)), codes(on)
-	if link.Pitch > 0 && link.Thread > 0 {
-		f["link.turns"] = link.Thread.MM() / link.Pitch.MM()
+	f["link.order"] = strings.Fields(codes(on))
+	if turns, ok := link.Turns(); ok {
+		f["link.turns"] = turns
 	}
 	if link.Torque > 0 {
 		f["link.torque_nm"], f["link.torque_source"] = link.Torque.NM(), link.TorqueSource

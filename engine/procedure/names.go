@@ -15,9 +15,11 @@ import (
 //	twin.tail         the other side's, seen from inside
 //	opening.turns     a step of the procedure included as "opening"
 //	line.length_mm    a fact of plan and target (see facts.go)
-//	value, seen       in `must`: the entry itself; the one line that fits
-//	                  all that was observed so far
-//	here, here.joins  in texts: the turn of the repetition
+//	value             in `must`: the entry itself
+//	fits, seen        in the `must` of a step that observes: how many lines
+//	                  fit all that was observed so far, this entry with it;
+//	                  the code of the only one (seen_side: its side), else ""
+//	here, here.joins  inside a repetition: its turn, and what a joint joins
 type nameKind int
 
 const (
@@ -187,10 +189,15 @@ func stepType(s *Step) (Type, bool) {
 	return "", false
 }
 
+// extraTypes are the names that are neither facts nor written in the file.
 var extraTypes = map[string]Type{
-	"value": Number, "seen": Word, "seen_side": Word,
-	"here": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
+	"value": Number, "seen": Word, "seen_side": Word, "fits": Number,
+	"here": Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
 }
+
+// entryOnly lists the extras that only a step's own `must` may read; all but
+// value need a step that observes.
+var entryOnly = map[string]bool{"value": true, "seen": true, "seen_side": true, "fits": true}
 
 // Instance is one turn of a repetition.
 type Instance struct {

@@ -127,9 +127,11 @@ type Phase struct {
 	Title   Text              `toml:"title"`
 	Each    Each              `toml:"each"` // only Once or EachSide
 	When    string            `toml:"when"`
+	Only    Text              `toml:"only"`   // the condition in words, for the printed sheet
 	Hidden  bool              `toml:"hidden"` // the target is covered
 	Include string            `toml:"include"`
 	With    map[string]string `toml:"with"`
+	Covers  string            `toml:"covers"` // include: the step from which its holds send the work back
 	Cards   []Card            `toml:"card"`
 
 	when *Expr
@@ -141,6 +143,7 @@ type Card struct {
 	ID      string `toml:"id"`
 	Each    Each   `toml:"each"`
 	When    string `toml:"when"`
+	Only    Text   `toml:"only"` // the condition in words
 	Action  Text   `toml:"action"`
 	Detail  Text   `toml:"detail"`
 	Caution Text   `toml:"caution"`
@@ -158,6 +161,7 @@ type Step struct {
 	Kind Kind   `toml:"kind"`
 	Each Each   `toml:"each"`
 	When string `toml:"when"`
+	Only Text   `toml:"only"` // the condition in words
 	Ask  Text   `toml:"ask"`
 
 	// Opens and Closes name the target's link ("link") where the step takes
@@ -168,8 +172,10 @@ type Step struct {
 	Alters bool `toml:"alters"`
 
 	// Observes names the feature of the wing that the answer is about
-	// (wing.Feature). Such a step never shows what is expected.
-	Observes string `toml:"observes"`
+	// (wing.Feature). Such a step never shows what is expected. ObservesAt is
+	// the joint from the riser, from 1, where the feature has to be looked for.
+	Observes   string `toml:"observes"`
+	ObservesAt int    `toml:"observes_at"`
 
 	Quantity string  `toml:"quantity"` // "length", "force", "torque", "turns", "count"
 	State    string  `toml:"state"`    // measure: "loose", "installed" or "plain"

@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"example.org/linewright/engine/wing"
@@ -21,6 +22,7 @@ type Unfolded struct {
 	Slots     []*Slot
 	Phases    []Mark
 
+	plan  *wing.Plan
 	byKey map[string]*Slot
 }
 
@@ -59,6 +61,7 @@ type scope struct {
 	prefix string
 	parent *scope
 	with   map[string]*Expr
+	covers string // a step of parent: where its holds send the work back to
 	whole  *Unfolded
 	turns  map[Each][]Instance
 }
@@ -82,7 +85,7 @@ func Unfold(p *Procedure, plan *wing.Plan, target wing.Ref) (*Unfolded, error) {
 	if !plan.Has(target) {
 		return nil, &BarError{fmt.Sprintf("The plan has no %s.", target), "Choose one that the plan shows; codes are case-sensitive."}
 	}
-	u := &Unfolded{Procedure: p, Target: target, Facts: factsOf(plan, target), byKey: map[string]*Slot{}}
+	u := &Unfolded{Procedure: p, Target: target, Facts: factsOf(plan, target), plan: plan, byKey: map[string]*Slot{}}
 	s := &scope{proc: p, whole: u, turns: turns(plan, target)}
 	if err := s.bars(); err != nil {
 		return nil, err
@@ -127,7 +130,7 @@ func (s *scope) lay(outer []gate) error {
 			continue
 		}
 		if ph.Include != "" {
-			part := &scope{proc: s.proc.parts[ph.Include], prefix: s.prefix + ph.ID + ".", parent: s, with: ph.with, whole: s.whole, turns: s.turns}
+			part := &scope{proc: s.proc.parts[ph.Include], prefix: s.prefix + ph.ID + ".", parent: s, with: ph.with, covers: ph.Covers, whole: s.whole, turns: s.turns}
 			if err := part.bars(); err != nil {
 				return err
 			}
@@ -200,19 +203,42 @@ func (s *scope) gated(outer []gate, more ...*Expr) []gate {
 	return out
 }
 
-// never reports whether a condition is already false by plan and target; one
-// that reads an answer is left for the bench.
+// never reports whether a condition is already false by plan, target and
+// place of inclusion; one that reads an answer is left for the bench.
 func (s *scope) never(e *Expr) bool {
-	if e == nil {
+	if e == nil || !s.settled(e) {
 		return false
 	}
+	v, err := e.eval(s.settledLook)
+	return err == nil && v == false
+}
+
+// settled reports whether all that an expression reads is known before the
+// first answer: facts, and params that are bound to such or not bound at all.
+func (s *scope) settled(e *Expr) bool {
 	for _, n := range e.reads() {
-		if _, fact := factTypes[n]; !fact {
+		if _, fact := factTypes[n]; fact {
+			continue
+		}
+		bound, is := s.with[n]
+		if !s.isParam(n) || is && !s.parent.settled(bound) {
 			return false
 		}
 	}
-	v, err := e.eval(s.factLook)
-	return err == nil && v == false
+	return true
+}
+
+func (s *scope) settledLook(name string) (any, bool) {
+	e, bound := s.with[name]
+	if !bound {
+		return s.factLook(name)
+	}
+	v, err := e.eval(s.parent.settledLook)
+	return v, err == nil
+}
+
+func (s *scope) isParam(name string) bool {
+	return slices.ContainsFunc(s.proc.Params, func(q Param) bool { return q.Name == name })
 }
 
 func (s *scope) over(e Each) []Instance {

@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"errors"
+	"strings"
 
 	"example.org/linewright/engine/wing"
 )
@@ -11,6 +12,8 @@ func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
 	switch name {
 	case "here":
 		return inst.Label, inst.Name != ""
+	case "here.turn":
+		return inst.Name, inst.Name != ""
 	case "here.joins":
 		return inst.Joins, inst.Joins != ""
 	case "here.side":
@@ -105,12 +108,19 @@ func (sl *Slot) Skipped(vals Values) (bool, error) {
 }
 
 // number evaluates one of the slot's number expressions; false where there is
-// none. An absent value is the error ErrAbsent.
+// none, or where it rests on a fact that the plan does not give. Another
+// absent value is the error ErrAbsent.
 func (sl *Slot) number(e *Expr, vals Values) (float64, bool, error) {
 	if e == nil {
 		return 0, false, nil
 	}
 	v, err := e.eval(func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
+	var absent *absentError
+	if errors.As(err, &absent) {
+		if _, fact := factTypes[absent.name]; fact {
+			return 0, false, nil
+		}
+	}
 	if err != nil {
 		return 0, false, err
 	}
@@ -120,18 +130,33 @@ func (sl *Slot) number(e *Expr, vals Values) (float64, bool, error) {
 // Expect gives the expected value, in the step's unit.
 func (sl *Slot) Expect(vals Values) (float64, bool, error) { return sl.number(sl.Step.expect, vals) }
 
-// Limit gives how far from expected still counts as inside.
-func (sl *Slot) Limit(vals Values) (float64, bool, error) { return sl.number(sl.Step.limit, vals) }
+// Limit gives how far from expected still counts as inside. Where the plan
+// gives no expected value there is no limit: nothing must pass for want of
+// something to differ from.
+func (sl *Slot) Limit(vals Values) (float64, bool, error) {
+	if sl.Step.expect != nil {
+		if _, ok, err := sl.Expect(vals); !ok || err != nil {
+			return 0, false, err
+		}
+	}
+	return sl.number(sl.Step.limit, vals)
+}
 
-// Low and High give the plausible range of a reading.
-func (sl *Slot) Low(vals Values) (float64, bool, error)  { return sl.number(sl.Step.low, vals) }
+// Low gives the least plausible reading: not a limit, but where a slip of
+// typing begins.
+func (sl *Slot) Low(vals Values) (float64, bool, error) { return sl.number(sl.Step.low, vals) }
+
+// High gives the greatest plausible reading.
 func (sl *Slot) High(vals Values) (float64, bool, error) { return sl.number(sl.Step.high, vals) }
 
-// Must judges the step's condition on an entry. extra holds "value" and, for
-// steps that observe, "seen" and "seen_side". No condition is true.
+// Must judges the step's condition on an entry. extra holds "value"; what an
+// observation leads to is added here. No condition is true.
 func (sl *Slot) Must(vals Values, extra map[string]any) (bool, error) {
 	if sl.Step.must == nil {
 		return true, nil
+	}
+	if sl.Step.Observes != "" {
+		extra = sl.observed(vals, extra)
 	}
 	v, err := sl.Step.must.eval(func(n string) (any, bool) {
 		if x, ok := extra[n]; ok {
@@ -142,10 +167,37 @@ func (sl *Slot) Must(vals Values, extra map[string]any) (bool, error) {
 	return v == true, err
 }
 
-// KeyOf gives the key of another step, as `against` and `covers` name it; a
-// param leads on to the step that the including procedure bound to it.
+// KeyOf gives the key of an earlier slot, as `against` and `covers` name it; a
+// param leads on to the step that the including procedure bound to it. It is
+// false where that step was not laid out, or stands behind this one.
 func (sl *Slot) KeyOf(name string) (string, bool) {
-	return sl.scope.keyOf(name, sl.Instance)
+	if name == sl.Step.Covers && name != "" {
+		return sl.covers()
+	}
+	key, ok := sl.scope.keyOf(name, sl.Instance)
+	other, there := sl.scope.whole.byKey[key]
+	return key, ok && there && other.Index < sl.Index
+}
+
+// covers finds the first slot of the work that a hold is about: as the
+// including procedure says, else as the step says. Where that step was not
+// laid out for this target, the next one of the same procedure stands for it.
+func (sl *Slot) covers() (string, bool) {
+	s, name := sl.scope, sl.Step.Covers
+	if s.covers != "" {
+		s, name = s.parent, s.covers
+	}
+	first := s.proc.stepByID(name)
+	for _, other := range s.whole.Slots[:sl.Index] {
+		base, _, _ := strings.Cut(other.Key, "@")
+		if base == s.prefix+name {
+			return other.Key, true
+		}
+		if first != nil && other.scope == s && first.earlier(s.proc.stepByID(other.Step.ID)) {
+			return other.Key, true
+		}
+	}
+	return "", false
 }
 
 func (s *scope) keyOf(name string, inst Instance) (string, bool) {
