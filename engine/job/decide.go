@@ -302,7 +302,7 @@ func (d *decider) close() error {
 	var open []string
 	for _, t := range d.j.Tasks {
 		if s := t.State(); s == Running {
-			open = append(open, t.Add.Target.String())
+			open = append(open, d.j.TargetName(t))
 		}
 	}
 	if len(open) > 0 {

@@ -292,7 +292,7 @@ func (j *Job) OpenItems() []Item {
 			out = append(out, Item{Task: t.No, Text: "one brake is moved, the other is not"})
 		}
 		if t.State() != Done {
-			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), t.Add.Target, unfinished(t))})
+			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t))})
 		}
 	}
 	return out

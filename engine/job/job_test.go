@@ -157,6 +157,25 @@ func TestInterruptionConfirmsTheLastStep(t *testing.T) {
 	}
 }
 
+func TestNoListOrRefusalNamesACoveredTarget(t *testing.T) {
+	r := withTask(t)
+	r.to("place")
+	_, err := r.enter(Entry{Kind: EnterClose, Text: "done"})
+	r.must(Entry{Kind: EnterLayDown, Text: "rain"})
+	text, _ := json.Marshal(r.job.OpenItems())
+	for _, said := range []string{err.Error(), string(text)} {
+		if strings.Contains(said, "C1.2") || !strings.Contains(said, "has to be found out") {
+			t.Errorf("the covered target is named: %s", said)
+		}
+	}
+	r.must(Entry{Kind: EnterTakeUp})
+	r.must(Entry{Kind: EnterOn})
+	r.to("label")
+	if got := r.job.TargetName(r.job.Tasks[0]); got != "C1.2 left" {
+		t.Errorf("found out, but called %q", got)
+	}
+}
+
 func TestWorkInAnotherTaskIsAnInterruption(t *testing.T) {
 	r := withTask(t)
 	r.to("label")

@@ -77,14 +77,22 @@ func (t *Task) row(s *procedure.Slot, due bool) Row {
 }
 
 // Covered reports whether a task's target is still to be found out: until
-// then no list may show it.
+// then no list may show it, also while the task is laid down.
 func (j *Job) Covered(task int) bool {
 	t, ok := j.Task(task)
-	if !ok || t.state != Running {
+	if !ok || t.state == Gone {
 		return false
 	}
 	due, err := t.current()
 	return err == nil && due != nil && j.covered(t, due)
+}
+
+// TargetName names what a task is on, for lists and messages.
+func (j *Job) TargetName(t *Task) string {
+	if j.Covered(t.No) {
+		return "a line that has to be found out"
+	}
+	return t.Add.Target.String()
 }
 
 // Understood gives an entry as it would be taken, or the refusal, without
