@@ -154,15 +154,7 @@ func (d *decider) must(value any) error {
 	if d.slot.Step.Must == "" {
 		return nil
 	}
-	extra := map[string]any{"value": value}
-	var refs []wing.Ref
-	if d.slot.Step.Observes != "" {
-		extra["seen"], extra["seen_side"] = "", ""
-		if refs = d.task.seen(d.j.Plan, d.slot, d.ev); len(refs) == 1 {
-			extra["seen"], extra["seen_side"] = refs[0].Code, string(refs[0].Side)
-		}
-	}
-	ok, err := d.slot.Must(d.task, extra)
+	ok, err := d.slot.Must(d.task, map[string]any{"value": value})
 	switch {
 	case err != nil:
 		return refuse(Fault, d.slot.Key, err)
@@ -171,7 +163,7 @@ func (d *decider) must(value any) error {
 	case d.slot.Step.Observes == "":
 		return d.noteElse(MustFails, d.printed())
 	}
-	return d.notTheTarget(refs)
+	return d.notTheTarget(d.slot.Seen(d.task, value))
 }
 
 // notTheTarget says which line the observations lead to. It never says which
@@ -197,37 +189,6 @@ func (d *decider) printed() string {
 		return strings.Join(d.ev.Codes, " ")
 	}
 	return d.ev.Text
-}
-
-// seen gives the lines that fit everything observed in this task so far, and
-// the entry under decision.
-func (t *Task) seen(plan *wing.Plan, slot *procedure.Slot, ev Event) []wing.Ref {
-	var obs []wing.Observation
-	for _, s := range t.Unfolded.Slots {
-		if s.Step.Observes == "" {
-			continue
-		}
-		value := ""
-		if s == slot {
-			value = observed(ev)
-		} else if a := t.answers[s.Key]; a != nil && a.State == Ready {
-			value = observed(*a.Event)
-		}
-		if value != "" {
-			obs = append(obs, wing.Observation{Feature: wing.Feature(s.Step.Observes), Value: value})
-		}
-	}
-	return plan.Matching(obs)
-}
-
-func observed(e Event) string {
-	switch {
-	case e.Choice != "":
-		return e.Choice
-	case e.Value != nil:
-		return strconv.FormatInt(e.Value.N, 10)
-	}
-	return e.Text
 }
 
 // code decides a line code as it is written on a part. Case counts.

@@ -201,7 +201,9 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	c.Step++
 	c.Orders = t.orders(slot)
 	if a := t.answers[slot.Key]; a != nil && a.State == Partial && a.Event.Why != nil && a.Event.Why.Code == SeenOther {
-		c.Seen = t.seen(j.Plan, slot, *a.Event)[0]
+		if v, ok := a.value(); ok {
+			c.Seen = slot.Seen(t, v)[0]
+		}
 	}
 	return c
 }

@@ -22,7 +22,6 @@ const (
 	NotDone         Code = "not_done"
 	AllDone         Code = "all_done"
 	ConfirmFirst    Code = "confirm_first"
-	NothingToDo     Code = "nothing_to_confirm"
 	ValueWanted     Code = "value_wanted"
 	NoValueWanted   Code = "no_value_wanted"
 	BadValue        Code = "bad_value"
@@ -63,7 +62,6 @@ const (
 	NotVoid         Code = "not_void"
 	DoAnew          Code = "do_anew"
 	TasksOpen       Code = "tasks_open"
-	ItemsOpen       Code = "items_open"
 	PartUnpinned    Code = "unpinned"
 	Fault           Code = "fault" // an expression of the procedure gave no value
 	TooLong         Code = "too_long"
