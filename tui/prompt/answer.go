@@ -1,0 +1,138 @@
+package prompt
+
+import (
+	"errors"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+)
+
+// take does what one line asks for.
+func (w *walk) take(c job.Card, line string) {
+	text := strings.TrimSpace(line)
+	if isCommand(text) {
+		w.command(c, text)
+		return
+	}
+	if c.Task == 0 {
+		w.notTaken(c, text, errors.New("there is no task to answer\n  add one with :add"))
+		return
+	}
+	entry := job.Entry{Kind: job.EnterAnswer, Task: c.Task, Text: text}
+	if text == "" {
+		entry.Kind = job.EnterOn
+	}
+	if len(c.Fields) > 0 && c.Confirm == nil {
+		f := c.Fields[c.At]
+		entry.Key = f.Key
+		switch {
+		case f.Kind == procedure.Sign && text != "":
+			w.sign(c, f, text)
+			return
+		case f.Kind == procedure.Photo && text != "":
+			e, err := w.s.AddPhoto(c.Task, f.Key, text)
+			w.told(c, text, e, err)
+			return
+		}
+	}
+	w.enter(c, entry)
+}
+
+// enter says how an entry is understood, writes it, and says what became of it.
+func (w *walk) enter(c job.Card, en job.Entry) {
+	understood, err := w.s.Preview(en)
+	if err != nil {
+		w.notTaken(c, en.Text, err)
+		return
+	}
+	if en.Kind == job.EnterAnswer && understood != "" && understood != en.Text {
+		w.say("Understood: %s", understood)
+	}
+	e, err := w.s.Enter(en)
+	w.told(c, en.Text, e, err)
+}
+
+// told says what became of an entry. "Saved" comes only after the write.
+func (w *walk) told(c job.Card, typed string, e job.Event, err error) {
+	if err != nil {
+		w.notTaken(c, typed, err)
+		return
+	}
+	w.say("Saved, line %d.", w.s.Job().Lines)
+	if e.Opened != "" {
+		w.say("This stays open in the record: %s", e.Opened)
+	}
+	if len(e.Voids) > 0 {
+		w.say("%d answers are void.", len(e.Voids))
+		w.shown = spot{}
+	}
+	if e.Outcome == job.Open && e.Why != nil {
+		w.noted(typed, e)
+	}
+}
+
+// noted says why a step stays open though its entry is written.
+func (w *walk) noted(typed string, e job.Event) {
+	what, do := e.Why.Words()
+	w.say("Noted, and the step stays open: %s", what)
+	w.hint(do)
+	if w.strict() {
+		w.err = &NotTaken{Typed: typed, Step: e.Key, Written: true, Because: e.Why}
+	}
+}
+
+// notTaken says why nothing was written. A failed write stops everything until
+// :mend; nothing that was said to be saved is touched by it.
+func (w *walk) notTaken(c job.Card, typed string, err error) {
+	if w.s.Stopped() != nil {
+		w.say("NOT SAVED: %s", typed)
+		w.words(err)
+		w.say("Nothing more is taken. Make room or see to the disk, then type :mend")
+		if !w.in.Terminal() {
+			w.err = err
+		}
+		return
+	}
+	w.print("Refused: ")
+	w.words(err)
+	if w.strict() {
+		w.err = &NotTaken{Typed: typed, Step: due(c), Because: because(err), Err: err}
+	}
+}
+
+// strict reports whether an entry that is not taken ends the walk.
+func (w *walk) strict() bool { return !w.in.Terminal() && !w.o.Patient && w.err == nil }
+
+// words prints an error: what is wrong, and on the next line what to do.
+func (w *walk) words(err error) {
+	for _, line := range strings.Split(err.Error(), "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			w.say("%s", line)
+		}
+	}
+}
+
+func due(c job.Card) string {
+	if len(c.Fields) == 0 {
+		return "no step"
+	}
+	return c.Fields[c.At].Key
+}
+
+func because(err error) *job.Because {
+	var r *job.Refusal
+	if errors.As(err, &r) {
+		return r.Because
+	}
+	return nil
+}
+
+// reason is why an entry was not taken, on one line.
+func reason(b *job.Because, err error) string {
+	if b != nil {
+		what, do := b.Words()
+		return strings.TrimSpace(what + " " + do)
+	}
+	return strings.Join(strings.Fields(err.Error()), " ")
+}

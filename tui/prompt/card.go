@@ -1,0 +1,278 @@
+package prompt
+
+import (
+	"time"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/tui/picture"
+)
+
+// greet says where the person is.
+func (w *walk) greet() {
+	j := w.s.Job()
+	w.say("Job %d, %s. At the bench: %s.", w.s.No(), wingName(j), w.s.Who())
+	if j.Start.Demo {
+		w.say("Sample data. This says nothing about any wing.")
+	}
+	if r := w.s.Recovery(); r.Torn() {
+		w.say("The last line of the journal, line %d, was torn. It is set aside in %s and does not count.", r.Line, r.TornFile)
+	}
+	w.say("Type ? for the commands.")
+}
+
+func wingName(j *job.Job) string {
+	name := j.Start.WingName
+	if j.Start.Serial != "" {
+		name += ", serial " + j.Start.Serial
+	}
+	return name
+}
+
+// goodbye says what a person has to know who leaves now.
+func (w *walk) goodbye() {
+	w.err = nil
+	w.say("Everything that was said to be saved is kept.")
+	w.warn()
+	if w.s.Job().Closed == nil {
+		w.say("Go on with: linewright job walk %d", w.s.No())
+	}
+	w.err = w.ctx.Err()
+}
+
+// warn names the states in which a wing must not be left without a word.
+func (w *walk) warn() {
+	if t, link := w.s.Job().LinkOpen(); t != nil {
+		w.say("LINK OPEN: %s, task %d. Leave its lines on a rod in their order, the link tagged, the wing tagged.", link, t.No)
+	}
+	for _, t := range w.s.Job().Tasks {
+		if t.OneSide() {
+			w.say("ONE BRAKE IS MOVED in task %d and the other is not. Leave the wing tagged.", t.No)
+		}
+	}
+}
+
+// show prints what is due, as far as it was not printed just now.
+func (w *walk) show(c job.Card) {
+	var now spot
+	if len(c.Fields) > 0 {
+		now = spot{c.Fields[0].Key, c.Fields[c.At].Key}
+	}
+	fresh, again := now.card != w.shown.card, now == w.shown
+	w.shown = now
+	switch {
+	case w.s.Job().Closed != nil:
+		w.closed()
+	case c.Task == 0:
+		w.say("This job has no task yet. Add one with :add PROCEDURE TARGET; :add alone lists what there is.")
+	case c.Over:
+		w.over(c)
+	case c.Waiting != "":
+		w.say("Task %d is laid down: %s", c.Task, c.Waiting)
+		w.say("Take it up again with :take-up.")
+	case c.Confirm != nil:
+		w.confirm(c)
+		w.shown = spot{}
+	case again:
+		w.question(c.Fields[c.At])
+	default:
+		if fresh {
+			w.card(c)
+		}
+		w.field(c.Fields[c.At])
+		w.question(c.Fields[c.At])
+	}
+}
+
+// card prints the head of a card: where it is and what is to be done.
+func (w *walk) card(c job.Card) {
+	w.say("")
+	target := c.Target
+	if c.Hidden {
+		target = "a line that has to be found out"
+	}
+	w.say("Task %d: %s, %s.", c.Task, c.Title, target)
+	w.say("Step %d of %d. Phase: %s.", c.Step, c.Of, phase(c))
+	if c.Second {
+		w.say("For the second person. Doer, step back.")
+	}
+	if c.Caution != "" {
+		w.say("Caution: %s", c.Caution)
+	}
+	w.say("To do: %s", c.Action)
+	if c.Detail != "" {
+		w.say("%s", c.Detail)
+	}
+	for _, fact := range picture.Facts(c, w.s.Job().Plan) {
+		w.say("%s", fact)
+	}
+}
+
+func phase(c job.Card) string {
+	for _, p := range c.Cord {
+		if p.State == "here" {
+			return p.Title
+		}
+	}
+	return ""
+}
+
+// field prints what is known of the step that is due.
+func (w *walk) field(f job.Field) {
+	if f.Ask != "" {
+		w.say("%s", f.Ask)
+	}
+	for i, text := range f.Options {
+		w.say("%d: %s", i+1, text)
+	}
+	if f.Scale != nil {
+		w.scale(f.Scale)
+	}
+	if f.State == job.Void {
+		w.say("Void, answer again. It said: %s", f.Old)
+		if f.Stands {
+			w.say("If it still holds: :stands")
+		}
+	}
+	if f.Why != nil {
+		what, do := f.Why.Words()
+		w.say("Still open: %s", what)
+		w.hint(do)
+	}
+	if f.Kind == procedure.Sign {
+		w.hold(f)
+	}
+}
+
+// hint prints what to do, if there is something.
+func (w *walk) hint(do string) {
+	if do != "" {
+		w.say("%s", do)
+	}
+}
+
+func (w *walk) scale(s *job.Scale) {
+	switch {
+	case s.Against != "":
+		w.say("Held against: %s, %s.", s.Expected, s.Source)
+	case s.HasValue:
+		w.say("Expected: %s. Source: %s.", s.Expected, s.Source)
+	}
+	if s.HasLimit {
+		w.say("Limit: %s either way. Source: %s.", s.Limit, s.LimitOf)
+	}
+	if w.s.Job().Start.Bench.Default && s.Quantity == quantity.KindLength && s.HasLimit {
+		w.say("Bench: %s.", w.s.Job().Start.Bench.Note)
+	}
+	for i, r := range s.Readings {
+		switch {
+		case r.Struck != "":
+			w.say("Line %d: struck: %s", r.Line, r.Struck)
+		case s.Covered:
+			w.say("Reading %d: covered until the last is in.", i+1)
+		case r.Outcome != job.Taken:
+			w.say("Line %d: %s, does not count.", r.Line, r.Value)
+		default:
+			w.say("Line %d: %s.", r.Line, r.Value)
+		}
+	}
+}
+
+// question says in one line what an entry looks like.
+func (w *walk) question(f job.Field) {
+	switch {
+	case f.Kind == procedure.Sign && f.Role == procedure.Second:
+		w.say("Name of the second person who signs:")
+	case f.Kind == procedure.Sign:
+		w.say("Name of the doer who signs:")
+	case f.Kind == procedure.Do:
+		w.say("An empty line when it is done.")
+	case f.Kind == procedure.Measure:
+		w.measureQuestion(f)
+	case len(f.Options) > 0:
+		w.say("Wanted: a number from 1 to %d.", len(f.Options))
+	case f.Empty:
+		w.say("Wanted: %s. An empty line passes it.", f.Wanted)
+	default:
+		w.say("Wanted: %s.", f.Wanted)
+	}
+}
+
+// measureQuestion shows the verdict before it is taken: the readings that are
+// there are judged, and nothing is written until an empty line says so.
+func (w *walk) measureQuestion(f job.Field) {
+	n := counting(f.Scale)
+	if n == 0 {
+		w.say("Wanted: %s.", f.Wanted)
+		return
+	}
+	e, err := w.s.Foresee(job.Entry{Kind: job.EnterOn, Task: w.task, Key: f.Key})
+	switch {
+	case err != nil:
+		w.words(err)
+	case e.Judgement != nil:
+		w.say("Verdict: %s.", e.Judgement.Words())
+		w.say("An empty line writes the verdict down. Or type another reading.")
+		return
+	}
+	w.say("Reading %d. Wanted: %s.", n+1, f.Wanted)
+}
+
+func counting(s *job.Scale) int {
+	n := 0
+	for _, r := range s.Readings {
+		if r.Outcome == job.Taken && r.Struck == "" {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *walk) confirm(c job.Card) {
+	w.say("")
+	w.say("Task %d: %s. The work was interrupted.", c.Task, c.Title)
+	w.say("Last entry: %s.", moment(c.Confirm.Last))
+	w.say("Last step done: %s", c.Confirm.Action)
+	if c.Confirm.Answer != "" {
+		w.say("It says: %s", c.Confirm.Answer)
+	}
+	w.say("Look at it on the wing. An empty line if it is as it says; else :reopen %s REASON", c.Confirm.Key)
+}
+
+// moment prints a time of the journal on this machine's clock.
+func moment(at string) string {
+	t, err := time.Parse(time.RFC3339, at)
+	if err != nil {
+		return at
+	}
+	return t.Local().Format("2006-01-02 15:04")
+}
+
+// over is the last card of a task.
+func (w *walk) over(c job.Card) {
+	w.say("")
+	w.say("Task %d, %s, %s: every step is answered.", c.Task, c.Title, c.Target)
+	items := w.s.Job().OpenItems()
+	if len(items) == 0 {
+		w.say("Nothing is open.")
+	}
+	for _, it := range items {
+		w.say("Open: %s", it.Text)
+	}
+	for _, t := range w.s.Job().Tasks {
+		if t.No != c.Task && t.State() != job.Done && t.State() != job.Gone {
+			w.say("Task %d is not done: :task %d goes on with it.", t.No, t.No)
+		}
+	}
+	w.say("Close the job with :close and a closing statement, or add a task with :add.")
+}
+
+func (w *walk) closed() {
+	w.say("")
+	w.say("Job %d is closed. Nothing can be added to it.", w.s.No())
+	w.say("Sign its record with: linewright record sign %d --role doer", w.s.No())
+	w.say("Take it out with: linewright record export %d -o FOLDER", w.s.No())
+	w.say("The pilot takes the tag off the wing, not this program.")
+	w.quit = true
+}

@@ -1,0 +1,216 @@
+package prompt
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/wing"
+)
+
+// sign begins a command. No number, code, order or path begins with it; words
+// that must begin with it are typed with a space before.
+const sign = ":"
+
+// command is one thing to ask for besides an answer.
+type command struct {
+	name, args, does string
+	run              func(w *walk, c job.Card, rest string)
+}
+
+var commands = []command{
+	{"card", "", "say the whole card again", (*walk).sayAgain},
+	{"why", "", "the reason for this step", (*walk).why},
+	{"back", "[N]", "look at the card N steps back; changes nothing", (*walk).back},
+	{"overview", "", "every step of the task with its answer", (*walk).overview},
+	{"note", "WORDS", "write a note", (*walk).note},
+	{"strike", "LINE REASON", "withdraw a reading or a note; it stays visible", (*walk).strike},
+	{"reopen", "STEP REASON", "do a step again; shows first what becomes void. STEP is a number of the overview", (*walk).reopen},
+	{"stands", "", "the old answer of a void step still holds", (*walk).stands},
+	{"decide", "REASON", "take a value that is not proved, on your own decision", (*walk).decide},
+	{"disagree", "REASON", "do not agree to a hold; its work is done again", (*walk).disagree},
+	{"lay-down", "REASON", "let the task wait; say the safe state", (*walk).layDown},
+	{"take-up", "", "go on with a task that was laid down", (*walk).takeUp},
+	{"drop", "REASON", "give the task up", (*walk).drop},
+	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures", (*walk).add},
+	{"task", "N", "go to another task", (*walk).goTo},
+	{"close", "STATEMENT", "close the job; nothing can be added then", (*walk).close},
+	{"mend", "", "after a failed write: read back what is on the disk", (*walk).mend},
+	{"quit", "", "stop here; what is saved is kept", func(w *walk, _ job.Card, _ string) { w.quit = true }},
+}
+
+func isCommand(text string) bool { return text == "?" || strings.HasPrefix(text, sign) }
+
+// command runs a command by its name, or by a beginning that fits no other.
+func (w *walk) command(c job.Card, text string) {
+	if text == "?" || text == sign {
+		w.help()
+		return
+	}
+	name, rest, _ := strings.Cut(strings.TrimPrefix(text, sign), " ")
+	var fits []command
+	for _, k := range commands {
+		if k.name == name {
+			fits = []command{k}
+			break
+		}
+		if strings.HasPrefix(k.name, name) {
+			fits = append(fits, k)
+		}
+	}
+	switch len(fits) {
+	case 1:
+		fits[0].run(w, c, strings.TrimSpace(rest))
+	case 0:
+		w.notTaken(c, text, fmt.Errorf("there is no command %q\n  ? lists them", name))
+	default:
+		w.notTaken(c, text, fmt.Errorf("%q can be %s\n  type a letter more", name, names(fits)))
+	}
+}
+
+func names(ks []command) string {
+	all := make([]string, len(ks))
+	for i, k := range ks {
+		all[i] = k.name
+	}
+	return strings.Join(all, " or ")
+}
+
+func (w *walk) help() {
+	w.say("A line answers the step. An empty line goes on; it never stands for a value.")
+	w.say("These are the commands; the first letters are enough.")
+	for _, k := range commands {
+		w.say("%s: %s", strings.TrimSpace(sign+k.name+" "+k.args), k.does)
+	}
+}
+
+func (w *walk) sayAgain(_ job.Card, _ string) { w.shown = spot{} }
+
+func (w *walk) why(c job.Card, _ string) {
+	if c.Reason == "" {
+		w.say("No reason is given for this step.")
+		return
+	}
+	w.say("Reason: %s", c.Reason)
+}
+
+func (w *walk) note(c job.Card, rest string) {
+	en := job.Entry{Kind: job.EnterNote, Task: c.Task, Text: rest}
+	if len(c.Fields) > 0 {
+		en.Key = c.Fields[c.At].Key
+	}
+	w.enter(c, en)
+}
+
+func (w *walk) strike(c job.Card, rest string) {
+	line, why, _ := strings.Cut(rest, " ")
+	n, err := strconv.Atoi(line)
+	if err != nil {
+		w.notTaken(c, rest, fmt.Errorf("the number of a line is wanted, and a reason\n  as in :strike 23 jerked the line"))
+		return
+	}
+	w.enter(c, job.Entry{Kind: job.EnterStrike, Line: n, Text: strings.TrimSpace(why)})
+}
+
+func (w *walk) stands(c job.Card, _ string) { w.work(c, job.EnterStands, "") }
+
+func (w *walk) decide(c job.Card, rest string) { w.work(c, job.EnterDecide, rest) }
+
+func (w *walk) disagree(c job.Card, rest string) { w.work(c, job.EnterDisagree, rest) }
+
+func (w *walk) layDown(c job.Card, rest string) { w.work(c, job.EnterLayDown, rest) }
+
+func (w *walk) takeUp(c job.Card, _ string) { w.work(c, job.EnterTakeUp, "") }
+
+func (w *walk) drop(c job.Card, rest string) { w.work(c, job.EnterDrop, rest) }
+
+func (w *walk) close(c job.Card, rest string) { w.work(c, job.EnterClose, rest) }
+
+// work enters what needs no more than the task and words.
+func (w *walk) work(c job.Card, kind job.EntryKind, text string) {
+	w.enter(c, job.Entry{Kind: kind, Task: c.Task, Text: text})
+}
+
+func (w *walk) mend(_ job.Card, _ string) {
+	before := w.s.Job().Lines
+	if err := w.s.Mend(); err != nil {
+		w.words(err)
+		return
+	}
+	w.say("The journal is open again and ends with line %d.", w.s.Job().Lines)
+	if w.s.Job().Lines > before {
+		w.say("The entry that was not known to be saved is in it.")
+	} else {
+		w.say("The entry that was not saved is not in it: enter it again.")
+	}
+	w.shown = spot{}
+}
+
+// add adds a task, or lists what could be added.
+func (w *walk) add(c job.Card, rest string) {
+	id, target, _ := strings.Cut(rest, " ")
+	lib, faults := w.o.Desk.Library()
+	if id == "" {
+		for _, id := range lib.IDs() {
+			p, _ := lib.Get(id)
+			w.say("%s: %s. Target: %s", id, p.Title.In("en"), Targets[wing.Kind(p.Target)])
+		}
+		if faults != nil {
+			w.say("Some procedures have faults: linewright procedure list shows them.")
+		}
+		return
+	}
+	p, ok := lib.Get(id)
+	if !ok {
+		w.notTaken(c, rest, fmt.Errorf("there is no procedure %q\n  :add alone lists them", id))
+		return
+	}
+	ref, err := Target(wing.Kind(p.Target), target)
+	if err != nil {
+		w.notTaken(c, rest, err)
+		return
+	}
+	no, err := w.s.AddTask(id, ref, "")
+	if err == nil {
+		w.task, w.shown = no, spot{}
+	}
+	w.told(c, rest, job.Event{}, err)
+}
+
+// Targets says how the target of a procedure is written, by its kind.
+var Targets = map[wing.Kind]string{
+	wing.KindLine:   "a line and its side, as C1.2 left",
+	wing.KindLink:   "a link and its side, as C left",
+	wing.KindBrakes: "both brakes, nothing to write",
+}
+
+// Target reads a target as a person writes it: "C1.2 left", "C1.2@left", or the
+// form that files have. The error says what is accepted.
+func Target(kind wing.Kind, text string) (wing.Ref, error) {
+	text = strings.TrimSpace(text)
+	if ref, err := wing.ParseRef(text); err == nil {
+		return ref, nil
+	}
+	if kind == wing.KindBrakes && text == "" {
+		return wing.Brakes(), nil
+	}
+	code, side, _ := strings.Cut(strings.Replace(text, "@", " ", 1), " ")
+	ref, err := wing.ParseRef(string(kind) + ":" + code + "@" + strings.TrimSpace(side))
+	if err != nil {
+		return wing.Ref{}, fmt.Errorf("%q is no target here\n  write %s", text, Targets[kind])
+	}
+	return ref, nil
+}
+
+func (w *walk) goTo(c job.Card, rest string) {
+	n, err := strconv.Atoi(rest)
+	if err == nil {
+		_, err = w.s.Card(n)
+	}
+	if err != nil {
+		w.notTaken(c, rest, fmt.Errorf("there is no task %q\n  this job has %d", rest, len(w.s.Job().Tasks)))
+		return
+	}
+	w.task, w.shown = n, spot{}
+}

@@ -1,0 +1,81 @@
+package prompt
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/seal"
+	"example.org/linewright/engine/session"
+)
+
+// hold says what a signature would state and the ways out of the hold.
+func (w *walk) hold(f job.Field) {
+	w.say("STOP. Nothing behind this opens until it is signed.")
+	w.say("The signature states: %s", f.States)
+	if f.Role == procedure.Second {
+		w.say("Another person than the doer signs, with a key of their own.")
+	}
+	w.say("Not agreed: :disagree REASON, and the work is done again. Nobody here: :lay-down REASON.")
+}
+
+// sign opens the key of the person who was named and signs the hold.
+func (w *walk) sign(c job.Card, f job.Field, name string) {
+	person, err := w.signer(f.Role, name)
+	if err != nil {
+		w.notTaken(c, name, err)
+		return
+	}
+	e, err := w.s.SignHold(c.Task, person)
+	w.told(c, name, e, err)
+	if err == nil {
+		w.say("Signed by %s with the key %s, kept: %s.", e.Sign.Name, e.Sign.Fingerprint, e.Sign.Custody)
+	}
+}
+
+// signer gives the key of a person. The doer's stays open for the sitting; a
+// second look's is opened anew each time.
+func (w *walk) signer(role procedure.Role, name string) (*session.Person, error) {
+	if doer := w.s.Doer(); role == procedure.Doer && doer != nil && doer.Name == name {
+		return doer, nil
+	}
+	person, err := w.unlock(name)
+	if err != nil || role != procedure.Doer {
+		return person, err
+	}
+	return person, w.s.SetDoer(person)
+}
+
+// unlock opens a key. Where no terminal is there to type a pass phrase on, an
+// ssh-agent may hold the key.
+func (w *walk) unlock(name string) (*session.Person, error) {
+	desk := w.o.Desk
+	locked, err := desk.Encrypted(name)
+	if err != nil {
+		return nil, w.noKey(name, err)
+	}
+	if locked && !w.in.Terminal() {
+		person, err := desk.FromAgent(name)
+		if errors.Is(err, seal.NoAgent) || errors.Is(err, seal.NotInAgent) {
+			return nil, ErrNoTerminal
+		}
+		return person, err
+	}
+	return desk.Unlock(name, func() ([]byte, error) {
+		return w.in.Hidden(w.ctx, w.out, fmt.Sprintf("Pass phrase of %s (it is not shown):", name))
+	})
+}
+
+// noKey names the people whose keys are here.
+func (w *walk) noKey(name string, err error) error {
+	known, lerr := w.o.Desk.Store.Signers()
+	if lerr != nil {
+		return err
+	}
+	if len(known) == 0 {
+		return fmt.Errorf("there is no key here for %q\n  make one: linewright signer new NAME", name)
+	}
+	return fmt.Errorf("there is no key here for %q\n  keys here: %s; a new one: linewright signer new NAME", name, strings.Join(known, ", "))
+}
