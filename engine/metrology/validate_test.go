@@ -1,9 +1,13 @@
 package metrology
 
 import (
+	"bytes"
 	"errors"
 	"math"
 	"testing"
+
+	"github.com/BurntSushi/toml"
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestBenchesOfTheTestsAreValid(t *testing.T) {
@@ -116,6 +120,30 @@ func TestObjectIsChecked(t *testing.T) {
 		c.change(&o)
 		if _, err := Evaluate(o, readings(4205000), goodBench()); codeOf(err) != c.want {
 			t.Errorf("%s: %v, want %s", c.name, err, c.want)
+		}
+	}
+}
+
+func TestBenchReadsBackFromTOML(t *testing.T) {
+	full := goodBench()
+	calibrate(&full)
+	withBalance(&full)
+	running(&full)
+	for _, b := range []Bench{DefaultBench(), goodBench(), full} {
+		var text bytes.Buffer
+		if err := toml.NewEncoder(&text).Encode(b); err != nil {
+			t.Fatal(err)
+		}
+		var back Bench
+		meta, err := toml.Decode(text.String(), &back)
+		if err != nil || len(meta.Undecoded()) != 0 {
+			t.Fatalf("%v, %v", err, meta.Undecoded())
+		}
+		if diff := cmp.Diff(b, back); diff != "" {
+			t.Errorf("%s (-written +read)\n%s", b.Name, diff)
+		}
+		if err := back.Validate(); err != nil {
+			t.Errorf("%s: %v", b.Name, err)
 		}
 	}
 }
