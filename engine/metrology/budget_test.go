@@ -148,6 +148,14 @@ func TestUnknownStrength(t *testing.T) {
 	if codeOf(err) != CodeStrength {
 		t.Errorf("30 N instead of 50 on a line of unknown strength: %v", err)
 	}
+	near.Pull = 49500 * quantity.Millinewton // its error is 0.5 N: just not told apart
+	if _, err := Evaluate(o, readings(4207500), near); err != nil {
+		t.Errorf("0.5 N beside the plan's pull, known to 0.5 N: %v", err)
+	}
+	near.Pull--
+	if _, err := Evaluate(o, readings(4207500), near); codeOf(err) != CodeStrength {
+		t.Errorf("a millinewton further: %v", err)
+	}
 	inChain := goodObject()
 	inChain.Chain = []Segment{{Length: 4205000, Strength: 1500000}, {Length: 500000}}
 	if _, err := Evaluate(inChain, readings(4705000), badBench()); codeOf(err) != CodeStrength {

@@ -139,3 +139,36 @@ func TestChance(t *testing.T) {
 		}
 	}
 }
+
+func TestUAsLargeAsTheLimitDecidesNothing(t *testing.T) {
+	out, err := Foresee(goodObject(), 1, goodBench(), 10*quantity.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	edge, err := Foresee(goodObject(), 1, goodBench(), out.U)
+	if err != nil || edge.Decides {
+		t.Errorf("U %v against a limit of the same: %+v, %v", out.U, edge, err)
+	}
+	above, err := Foresee(goodObject(), 1, goodBench(), out.U+1)
+	if err != nil || !above.Decides {
+		t.Errorf("a micrometre more: %+v, %v", above, err)
+	}
+}
+
+// More readings that repeat as the bench says are foreseen from one reading
+// just as Foresee has it, degrees of freedom included.
+func TestMoreReadingsAreForeseenTheSameBothWays(t *testing.T) {
+	o := goodObject()
+	b := goodBench()
+	b.Repeatability = 3 * quantity.Millimetre
+	m := evaluate(t, o, b, o.Nominal)
+	for _, n := range []int{2, 3, 8} {
+		out, err := Foresee(o, n, b, 10*quantity.Millimetre)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := m.withReadings(n); (got - out.U).Abs() > 1 {
+			t.Errorf("%d readings: %v from the first, %v before it", n, got, out.U)
+		}
+	}
+}

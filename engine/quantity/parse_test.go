@@ -146,6 +146,7 @@ func TestParseRefuses(t *testing.T) {
 		{KindLength, "3 1/2", CodeFraction},
 		{KindLength, "3 1/2 mm", CodeFraction},
 		{KindLength, "3 9/8 in", CodeFraction},
+		{KindLength, "3 8/8 in", CodeFraction},
 		{KindLength, "3 0/8 in", CodeFraction},
 		{KindLength, "1/0 in", CodeFraction},
 		{KindLength, "3.5 1/2 in", CodeFraction},
