@@ -177,6 +177,9 @@ func (s *Session) SignRecord(role string, p *Person, recordJSON []byte) error {
 	if err := s.trusted(p, seal.NamespaceRecord); err != nil {
 		return err
 	}
+	if err := s.mayClose(role, p, recordJSON); err != nil {
+		return err
+	}
 	sig, err := p.Signer.Sign(seal.NamespaceRecord, recordJSON)
 	if err != nil {
 		return err
