@@ -52,7 +52,25 @@ type Knot struct {
 	Down      bool            // the pulley goes down
 	Tail      quantity.Length // beyond the knot, as found
 	LeastTail quantity.Length // beyond the knot, when done
+
+	// AngleDeg is the angle between brake line and riser, from 0 to below 90.
+	// It changes what is said of the free play, never the shift. At 0 the line
+	// counts as parallel to the riser, which is the plain rule.
+	AngleDeg      float64
+	FreePlay      *quantity.Length // hands off to the first movement of the trailing edge, as found; nil: not measured
+	LeastFreePlay quantity.Length  // when done; 0: not given
+
+	DistanceSource      string // empty: as given
+	LeastTailSource     string // empty: as given
+	LeastFreePlaySource string // empty: as given
 }
+
+// What a brake must keep where neither plan nor manual says it. Whoever uses
+// one shows its source, which says that it is a fallback.
+var (
+	FallbackLeastTail     = Limit{50 * quantity.Millimetre, fallback}
+	FallbackLeastFreePlay = Limit{100 * quantity.Millimetre, fallback}
+)
 
 // KnotFor is the Knot of a pulley that moves between two heights, both taken
 // the same way from the foot of the riser.
@@ -87,11 +105,17 @@ func (k Knot) TailAfter() quantity.Length { return k.Tail - k.Shift() }
 // long enough.
 func (k Knot) Missing() quantity.Length { return max(0, k.LeastTail-k.TailAfter()) }
 
-// Check refuses lengths below nothing, and a line that is too short, with a
-// *ShortTail. It belongs before anything is undone.
+// Check refuses lengths below nothing, an angle that cannot be, and a line that
+// is too short, with a *ShortTail. It belongs before anything is undone.
 func (k Knot) Check() error {
 	if k.Distance < 0 || k.Tail < 0 || k.LeastTail < 0 {
-		return fmt.Errorf("a distance or tail is below nothing\ngive distances and tails as lengths from 0 up")
+		return refuse("a distance or tail is below nothing", "give distances and tails as lengths from 0 up")
+	}
+	if k.FreePlay != nil && *k.FreePlay < 0 || k.LeastFreePlay < 0 {
+		return refuse("a free play is below nothing", "give free play as a length from 0 up; a braked wing has 0")
+	}
+	if !(k.AngleDeg >= 0 && k.AngleDeg < 90) {
+		return refuse(fmt.Sprintf("an angle of %v° between brake line and riser cannot be", k.AngleDeg), "give 0 to below 90 degrees")
 	}
 	if m := k.Missing(); m > 0 {
 		return &ShortTail{Knot: k, Missing: m}
