@@ -14,6 +14,33 @@ import (
 
 const tempPrefix = ".tmp-"
 
+var errSize = errors.New("the file is too large")
+
+// disk is what replacing a file needs. It is a seam for tests with disks that
+// fail; rootDisk is the real one.
+type disk interface {
+	create(name string, perm os.FileMode) (file, error) // refuses a name that is taken
+	Rename(from, to string) error
+	Remove(name string) error
+	SyncDir(name string) error
+}
+
+type file interface {
+	io.WriteCloser
+	Sync() error
+}
+
+type rootDisk struct {
+	*os.Root
+	journal.FS
+}
+
+func (d rootDisk) create(name string, perm os.FileMode) (file, error) {
+	return d.Root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
+}
+
+func diskAt(root *os.Root) disk { return rootDisk{root, journal.Dir(root)} }
+
 // WriteFile replaces the file at path as a whole, or leaves it as it was. When
 // it returns nil the new content survives a crash.
 func WriteFile(path string, data []byte) error {
@@ -21,12 +48,12 @@ func WriteFile(path string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(writeIn(root, filepath.Base(path), data, 0o644), root.Close())
+	return errors.Join(replace(diskAt(root), filepath.Base(path), data, 0o644), root.Close())
 }
 
-// writeIn replaces a file under root.
-func writeIn(root *os.Root, name string, data []byte, perm os.FileMode) (err error) {
-	f, temp, err := createTemp(root, path.Dir(name), perm)
+// replace writes a new file beside the old one and puts it in its place.
+func replace(d disk, name string, data []byte, perm os.FileMode) error {
+	f, temp, err := createTemp(d, path.Dir(name), perm)
 	if err != nil {
 		return err
 	}
@@ -36,20 +63,21 @@ func writeIn(root *os.Root, name string, data []byte, perm os.FileMode) (err err
 	}
 	err = errors.Join(err, f.Close())
 	if err == nil {
-		err = root.Rename(temp, name)
+		err = d.Rename(temp, name)
 	}
 	if err != nil {
-		return errors.Join(err, root.Remove(temp))
+		return errors.Join(err, d.Remove(temp))
 	}
-	return journal.Dir(root).SyncDir(path.Dir(name))
+	return d.SyncDir(path.Dir(name))
 }
 
 // createTemp makes a new file in folder dir. The process number keeps two
-// programs apart, the count what an earlier crash left.
-func createTemp(root *os.Root, dir string, perm os.FileMode) (*os.File, string, error) {
+// programs apart, the count two writers in one program and what an earlier crash
+// left.
+func createTemp(d disk, dir string, perm os.FileMode) (file, string, error) {
 	for n := 1; ; n++ {
 		name := path.Join(dir, fmt.Sprintf("%s%d-%d", tempPrefix, os.Getpid(), n))
-		f, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, perm)
+		f, err := d.create(name, perm)
 		if errors.Is(err, fs.ErrExist) && n < 10_000 {
 			continue
 		}
@@ -81,7 +109,7 @@ func readAtMost(r io.Reader, most int64) ([]byte, error) {
 		return nil, err
 	}
 	if int64(len(data)) > most {
-		return nil, fmt.Errorf("the file has more than %d bytes", most)
+		return nil, fmt.Errorf("%w: more than %d bytes", errSize, most)
 	}
 	return data, nil
 }

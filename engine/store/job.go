@@ -167,11 +167,11 @@ func (j *JobDir) AddPhoto(file string) (sha, name string, err error) {
 	}
 	ext, ok := photoExt[strings.ToLower(filepath.Ext(file))]
 	if !ok {
-		return "", "", &Error{Path: clean(file), What: "this is not known as a photo", Do: "give a jpg, png or heic file"}
+		return "", "", &Error{Path: file, What: "this is not known as a photo", Do: "give a jpg, png or heic file"}
 	}
 	data, err := readAnywhere(file, MaxPhoto)
 	if err != nil {
-		return "", "", &Error{Path: clean(file), What: "the photo cannot be read", Err: err,
+		return "", "", &Error{Path: file, What: "the photo cannot be read", Err: err,
 			Do: fmt.Sprintf("give a file of at most %d MiB that you may read", MaxPhoto>>20)}
 	}
 	sha, err = j.store.writeHashed(path.Join(jobPath(j.no), "photos"), ext, data)

@@ -20,7 +20,7 @@ func (s *Store) Procedures() ([]string, error) {
 			continue
 		}
 		if err := checkFileName(e.Name(), ".toml"); err != nil {
-			return nil, s.fault("procedures", "a file has a name of the wrong kind", err, "rename or remove it")
+			return nil, at(s.path("procedures"), 0, err)
 		}
 		names = append(names, e.Name())
 	}

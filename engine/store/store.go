@@ -102,10 +102,7 @@ func (s *Store) begin() error {
 	if err != nil {
 		return s.fault(storeFile, "the store cannot be read", err, "choose another folder with --store")
 	}
-	var head struct {
-		Edition int64 `toml:"linewright_store"`
-	}
-	return decodeTOML(s.path(storeFile), data, &head, "linewright_store")
+	return tomlFile{s.path(storeFile), data}.decode("linewright_store", nil)
 }
 
 func (s *Store) found() error {
@@ -136,10 +133,6 @@ func (s *Store) path(name string) string {
 }
 
 func (s *Store) fault(name, what string, err error, do string) error {
-	// The library names the file once more, from the store's folder on.
-	if inner, ok := err.(*fs.PathError); ok {
-		err = inner.Err
-	}
 	return &Error{Path: s.path(name), What: what, Err: err, Do: do}
 }
 
@@ -147,7 +140,7 @@ func (s *Store) fault(name, what string, err error, do string) error {
 func (s *Store) write(name string, data []byte, perm os.FileMode) error {
 	err := s.makeDir(path.Dir(name))
 	if err == nil {
-		err = writeIn(s.root, name, data, perm)
+		err = replace(diskAt(s.root), name, data, perm)
 	}
 	if err != nil {
 		return s.fault(name, "the file cannot be written", err,
@@ -160,7 +153,11 @@ func (s *Store) write(name string, data []byte, perm os.FileMode) error {
 func (s *Store) read(name string, most int64) ([]byte, error) {
 	data, err := readIn(s.root, name, most)
 	if err != nil {
-		return nil, s.fault(name, "the file cannot be read", err, "see that it is there and that you may read it")
+		do := "see that it is there and that you may read it"
+		if errors.Is(err, errSize) {
+			do = "see whether this is the right file"
+		}
+		return nil, s.fault(name, "the file cannot be read", err, do)
 	}
 	return data, nil
 }

@@ -19,6 +19,7 @@ type Wing struct {
 	Plan         string   // SHA-256 of the plan in force
 }
 
+// wingFile is wing.toml in the order in which it is written.
 type wingFile struct {
 	Edition      int64    `toml:"linewright_wing"`
 	ID           string   `toml:"id"`
@@ -102,20 +103,26 @@ func (s *Store) Wing(id string) (Wing, error) {
 	if err != nil {
 		return Wing{}, err
 	}
-	var f wingFile
-	err = decodeTOML(s.path(name), data, &f, "linewright_wing", "id", "name", "serial", "hours_at_start", "plan")
+	return decodeWing(s.path(name), data, id)
+}
+
+func decodeWing(file string, data []byte, id string) (Wing, error) {
+	var w Wing
+	f := tomlFile{file, data}
+	err := f.decode("linewright_wing", map[string]any{
+		"id": &w.ID, "name": &w.Name, "serial": &w.Serial, "hours_at_start": &w.HoursAtStart, "plan": &w.Plan,
+	})
 	if err != nil {
 		return Wing{}, err
 	}
-	w := Wing{f.ID, f.Name, f.Serial, f.HoursAtStart, f.Plan}
-	if err := checkWing(w); err != nil {
-		return Wing{}, s.fault(name, "a value is not allowed", err, "mend the file")
-	}
 	if w.ID != id {
-		return Wing{}, s.fault(name, "the key id is not the name of the folder", nil, "make both the same")
+		return Wing{}, f.fault(&Error{Key: "id", What: "this is not the name of the folder", Do: "make both the same"})
 	}
-	if err := checkSHA(w.Plan); err != nil {
-		return Wing{}, s.fault(name, "the key plan", err, "mend the file")
+	if fault := wingFault(w); fault != nil {
+		return Wing{}, f.fault(fault)
+	}
+	if !shaShape.MatchString(w.Plan) {
+		return Wing{}, f.fault(&Error{Key: "plan", What: "this is not a SHA-256", Do: "give 64 lower case hex digits"})
 	}
 	return w, nil
 }
@@ -133,18 +140,26 @@ func checkWing(w Wing) error {
 	if err := checkID("id of a wing", w.ID); err != nil {
 		return err
 	}
+	if fault := wingFault(w); fault != nil {
+		return fault
+	}
+	return nil
+}
+
+// wingFault returns what is wrong with the words and numbers of a wing, or nil.
+func wingFault(w Wing) *Error {
 	for _, text := range []struct{ key, value string }{{"name", w.Name}, {"serial", w.Serial}} {
 		if !printable(text.value) || len(text.value) > 200 {
-			return &Error{What: "the " + text.key + " of the wing is too long or holds control characters",
+			return &Error{Key: text.key, What: "the " + text.key + " of the wing is too long or holds control characters",
 				Do: "give up to 200 plain characters on one line"}
 		}
 	}
 	if w.Name == "" {
-		return &Error{What: "the wing has no name", Do: "say what its owner calls it"}
+		return &Error{Key: "name", What: "the wing has no name", Do: "say what its owner calls it"}
 	}
 	// Written so that NaN is refused too.
 	if h := w.HoursAtStart; h != nil && !(*h >= 0 && *h <= 100_000) {
-		return &Error{What: fmt.Sprintf("%v is not a number of hours", *h),
+		return &Error{Key: "hours_at_start", What: fmt.Sprintf("%v is not a number of hours", *h),
 			Do: "give hours from 0 to 100000, or leave them out"}
 	}
 	return nil
