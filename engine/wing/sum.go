@@ -54,3 +54,7 @@ func showNumber(x float64, decimals int) string {
 	unit := math.Pow10(decimals)
 	return strconv.FormatFloat(math.Round(x*unit)/unit, 'f', -1, 64)
 }
+
+// showLeast prints a least force in N to the tenth, rounded up: what is shown
+// never asks less than the rule.
+func showLeast(newtons float64) string { return showNumber(math.Ceil(newtons*10-1e-6)/10, 1) + " N" }
