@@ -12,14 +12,19 @@ func (c *checker) step(key string, at *located, card *place) {
 	s := at.Step
 	c.id(key+".id", s.ID)
 	c.each(key, card.each, s.Each)
-	pl := &place{at: at, each: at.each, hidden: card.hidden, whens: card.whens}
-	s.when = c.when(key, s.When, pl)
-	pl.whens = slices.Concat(card.whens, conditions(s.When))
+	outside := *card
+	outside.at, outside.each = at, at.each
+	s.when = c.when(key, s.When, &outside)
+	c.text(key+".only", s.Only, false, &outside)
+	pl := outside.under(s.When)
 	c.text(key+".ask", s.Ask, s.Kind != Sign, pl)
 	c.text(key+".else", s.Else, false, pl)
+	c.text(key+".states", s.States, s.Kind == Sign, pl)
 	c.slots(key+".source", s.Source, pl)
 	c.slots(key+".limit_source", s.LimitOf, pl)
 	c.form(key, s)
+	c.measured(key, s)
+	c.observing(key, s, pl)
 	c.values(key, s, pl)
 	c.options(key, s, pl)
 	c.references(key, s, pl)
@@ -55,9 +60,8 @@ func (c *checker) form(key string, s *Step) {
 	only("observes", s.Observes != "", Choose, Count, Code)
 	only("opens", s.Opens, Do, Count)
 	only("closes", s.Closes, Do, Count, Check)
-	c.measured(key, s)
-	if s.Observes != "" && !slices.Contains(wing.Features, wing.Feature(s.Observes)) {
-		c.add(key+".observes", fmt.Sprintf("%q is not a feature that can be seen on a wing", s.Observes), fmt.Sprintf("features: %v", wing.Features))
+	if s.Alters && !c.p.Pair {
+		c.add(key+".alters", "only a pair has sides that must not stay unequal", "take alters out, or write pair = true in the head")
 	}
 	if (s.Must != "" || s.SameAs != "") && s.Else.Empty() {
 		c.add(key+".else", "the text for a wrong answer is missing", `write else.en = "…": what the person does now`)
@@ -65,8 +69,18 @@ func (c *checker) form(key string, s *Step) {
 	if s.Kind == Sign && s.Role != Doer && s.Role != Second {
 		c.add(key+".role", fmt.Sprintf("%q cannot sign", s.Role), `write role = "doer" or role = "second"`)
 	}
-	if s.Kind == Sign && s.States["en"] == "" {
-		c.add(key+".states", "a signature must state something", `write states.en = "…"`)
+}
+
+// observing checks a step by whose answer the target is found out.
+func (c *checker) observing(key string, s *Step, pl *place) {
+	at := s.Observes == string(wing.FeatureForkPlace)
+	switch {
+	case s.Observes != "" && !slices.Contains(wing.Features, wing.Feature(s.Observes)):
+		c.add(key+".observes", fmt.Sprintf("%q is not a feature that can be seen on a wing", s.Observes), fmt.Sprintf("features: %v", wing.Features))
+	case s.Observes != "" && !pl.hidden:
+		c.add(key+".observes", "what is found out here stands on the card already", "write hidden = true at the phase")
+	case at && s.ObservesAt < 1, !at && s.ObservesAt != 0:
+		c.add(key+".observes_at", fmt.Sprintf("joint %d", s.ObservesAt), "count joints from the riser, from 1, for fork_place only")
 	}
 }
 
@@ -108,7 +122,7 @@ func (c *checker) values(key string, s *Step, pl *place) {
 		if text == "" {
 			return nil
 		}
-		return c.expr(key+"."+field, text, Number, pl.each, &lenient)
+		return c.expr(key+"."+field, text, Number, &lenient)
 	}
 	s.expect = number("expect", s.Expect)
 	s.low = number("low", s.Low)
@@ -118,7 +132,7 @@ func (c *checker) values(key string, s *Step, pl *place) {
 		own := *pl
 		own.entry, _ = stepType(s)
 		own.observes = s.Observes != ""
-		s.must = c.expr(key+".must", s.Must, Truth, pl.each, &own)
+		s.must = c.expr(key+".must", s.Must, Truth, &own)
 	}
 }
 
@@ -144,7 +158,7 @@ func (c *checker) options(key string, s *Step, pl *place) {
 			right++
 		}
 		if o.Exclude != "" {
-			o.exclude = c.expr(at+".unless", o.Exclude, Truth, pl.each, pl)
+			o.exclude = c.expr(at+".unless", o.Exclude, Truth, pl)
 		}
 	}
 	if s.Kind == Check && right == 0 {
@@ -163,18 +177,21 @@ func (c *checker) references(key string, s *Step, pl *place) {
 	if s.SameAs != "" {
 		t, _ := stepType(s)
 		if r, ok := c.p.resolve(s.SameAs, pl.each); !ok || r.typ != t {
-			c.add(key+".same_as", fmt.Sprintf("%q is not an answer of the same kind", s.SameAs), "name an earlier step, a param or a fact of that kind")
+			c.add(key+".same_as", fmt.Sprintf("%q is not an answer of the same kind", s.SameAs), "name an earlier step, a let, a param or a fact of that kind")
+		} else {
+			c.proved(key+".same_as", Use{Name: s.SameAs}, pl)
 		}
 	}
 	if s.Against != "" {
 		r, ok := c.p.resolve(s.Against, pl.each)
-		if !ok || r.typ != Number || r.kind == nameStep && r.step.Kind != Measure {
+		switch {
+		case !ok || r.typ != Number || r.kind == nameStep && r.step.Kind != Measure || r.kind != nameStep && r.kind != nameParam:
 			c.add(key+".against", fmt.Sprintf("%q is not a measure step", s.Against), "name an earlier measure step or a param")
+		case r.side == "twin" && r.step.Step == s:
+			c.add(key+".against", fmt.Sprintf("the other side's %q is not there yet on the first side", s.Against), "write two steps, one for each side")
+		default:
+			c.proved(key+".against", Use{Name: s.Against}, pl)
 		}
 	}
-	if s.Covers != "" {
-		if r := c.p.stepByID(s.Covers); r == nil || !r.earlier(pl.at) {
-			c.add(key+".covers", fmt.Sprintf("%q is not an earlier step", s.Covers), "name the step from which the work is done again")
-		}
-	}
+	c.covers(key, s.Covers, pl)
 }

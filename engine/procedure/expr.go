@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"sort"
 	"strings"
 
@@ -103,11 +104,10 @@ func (flatten) Visit(node *ast.Node) {
 // names lists the names that an expression reads, with their guards. It does
 // not need to know what the names are.
 func names(text string) ([]Use, error) {
-	tree, err := parser.Parse(text)
+	tree, err := parse(text)
 	if err != nil {
-		return nil, readable(text, err)
+		return nil, err
 	}
-	ast.Walk(&tree.Node, flatten{})
 	found := map[string]bool{} // name -> guarded wherever it is read
 	collect(tree.Node, nil, func(name string, guarded bool) {
 		if before, seen := found[name]; seen {
@@ -123,13 +123,38 @@ func names(text string) ([]Use, error) {
 	return uses, nil
 }
 
+// maxText is the longest expression in bytes: brackets in brackets would
+// otherwise use up the stack of the parser.
+const maxText = 500
+
+// parse reads an expression and flattens its names.
+func parse(text string) (*parser.Tree, error) {
+	if len(text) > maxText {
+		return nil, fmt.Errorf("the expression has %d characters, at most %d are read", len(text), maxText)
+	}
+	tree, err := parser.Parse(text)
+	if err != nil {
+		return nil, readable(text, err)
+	}
+	ast.Walk(&tree.Node, flatten{})
+	ranges := false
+	ast.Walk(&tree.Node, visitor(func(n ast.Node) {
+		b, ok := n.(*ast.BinaryNode)
+		ranges = ranges || ok && b.Operator == ".."
+	}))
+	if ranges {
+		return nil, fmt.Errorf("no ranges in %q", text) // loops in loops over them would never end
+	}
+	return tree, nil
+}
+
 // collect walks a tree and calls saw for each name that is read; known holds
 // the names that are certainly there at this place.
 func collect(node ast.Node, known []string, saw func(string, bool)) {
 	switch n := node.(type) {
 	case *ast.IdentifierNode:
 		if !strings.HasPrefix(n.Value, hasPrefix) {
-			saw(n.Value, contains(known, n.Value))
+			saw(n.Value, slices.Contains(known, n.Value))
 		}
 	case *ast.BinaryNode:
 		collect(n.Left, known, saw)
@@ -249,12 +274,11 @@ func typeOfResult(program *vm.Program) Type {
 
 // guards lists the names that stand in has() anywhere in the text.
 func guards(text string) []string {
-	tree, err := parser.Parse(text)
+	tree, err := parse(text)
 	if err != nil {
 		return nil
 	}
 	var found []string
-	ast.Walk(&tree.Node, flatten{})
 	ast.Walk(&tree.Node, visitor(func(n ast.Node) {
 		if id, ok := n.(*ast.IdentifierNode); ok && strings.HasPrefix(id.Value, hasPrefix) {
 			found = append(found, strings.TrimPrefix(id.Value, hasPrefix))
@@ -305,11 +329,5 @@ func (e *Expr) eval(look func(name string) (any, bool)) (any, error) {
 	return out, nil
 }
 
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
-}
+// Absent reports whether an evaluation failed only for want of a value.
+func Absent(err error) bool { return errors.Is(err, ErrAbsent) }

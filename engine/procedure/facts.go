@@ -6,8 +6,8 @@ import (
 	"example.org/linewright/engine/wing"
 )
 
-// Facts are what expressions and texts may know of plan and target. A fact
-// that the plan does not give is absent; those marked always are never so.
+// Facts are what expressions and texts may know of plan and target. One that
+// the plan does not give is absent.
 type Facts map[string]any
 
 // factTypes lists every fact with its type.
@@ -23,8 +23,8 @@ var factTypes = map[string]Type{
 	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word, "link.order": List,
 	"link.turns": Number, "link.torque_nm": Number, "link.torque_source": Word,
 
-	"brake.pulleys": Word, "brake.least_tail_mm": Number, "brake.least_tail_source": Word,
-	"brake.main": Word, "brake.spare_mm": Number, "brake.places": Number,
+	"brake.pulleys": Word, "brake.places": Number, "brake.least_tail_mm": Number, "brake.least_tail_source": Word,
+	"brake.main": Word, "brake.spare_mm": Number,
 
 	"limits.line_mm": Number, "limits.line_source": Word,
 	"limits.twin_mm": Number, "limits.twin_source": Word,
@@ -37,20 +37,13 @@ var factTypes = map[string]Type{
 	"plan.name": Word, "plan.source": Word,
 }
 
-// always lists the facts that are there on every plan; a target that is not a
-// line has the line facts empty, and a bar can ask link.kind without has().
-var always = map[string]bool{
-	"side": true, "other_side": true, "plan.name": true, "plan.source": true,
-	"line.code": true, "line.row": true, "line.tier": true, "line.sheathed": true, "line.sewn": true,
-	"line.brake_main": true, "line.on_riser": true, "line.on_handle": true, "line.carries": true, "line.carried": true, "line.joints": true,
-	"line.below": true, "line.neighbours": true, "line.root": true, "line.material": true,
-	"link.kind": true, "link.name": true, "link.lines": true, "link.codes": true, "link.order": true,
-	"limits.line_mm": true, "limits.line_source": true, "limits.twin_mm": true, "limits.twin_source": true,
-	"limits.pulleys_mm": true, "limits.pulleys_source": true, "limits.knot_mm": true, "limits.knot_source": true,
-	"limits.identity_mm": true, "limits.identity_source": true,
-	"free_play_mm": true, "free_play_source": true,
-	"brake.least_tail_mm": true, "brake.least_tail_source": true, "brake.main": true, "brake.pulleys": true,
-	"pull_n": true, "pull_source": true, "prestretch_n": true, "prestretch_source": true,
+// mayLack lists the facts that not every plan gives; an expression asks for
+// them by has(). All others are there on every target: where a target is no
+// line, or is on no link, its facts are empty, so that a bar can ask link.kind.
+var mayLack = map[string]bool{
+	"line.length_mm": true, "line.strength_n": true, "line.diameter_mm": true,
+	"link.turns": true, "link.torque_nm": true, "link.torque_source": true,
+	"brake.places": true, "brake.spare_mm": true,
 }
 
 // shows reports whether a name gives a covered target away. The turn of a
@@ -72,13 +65,14 @@ const fallback = "fallback: common practice, no source"
 // factsOf gathers the facts of a target. The caller has seen to it that the
 // target exists in the plan.
 func factsOf(plan *wing.Plan, target wing.Ref) Facts {
-	f := Facts{
-		"side": string(target.Side), "other_side": string(target.Side.Other()),
-		"plan.name": plan.Name, "plan.source": plan.Source.Text,
-		"line.code": "", "line.row": "", "line.tier": "", "line.sheathed": false, "line.sewn": false, "line.brake_main": false, "line.on_riser": false, "line.on_handle": false,
-		"line.carries": 0.0, "line.carried": "", "line.joints": 0.0, "line.below": "", "line.neighbours": "",
-		"line.root": "", "line.material": "", "link.kind": "", "link.name": "", "link.lines": 0.0, "link.codes": "", "link.order": []string{}, "brake.main": "", "brake.pulleys": "",
+	f := Facts{}
+	for name, t := range factTypes {
+		if !mayLack[name] {
+			f[name] = zero[t]
+		}
 	}
+	f["side"], f["other_side"] = string(target.Side), string(target.Side.Other())
+	f["plan.name"], f["plan.source"] = plan.Name, plan.Source.Text
 	limits(f, plan)
 	brakes(f, plan)
 	if target.Kind == wing.KindLine {

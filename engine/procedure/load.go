@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -27,20 +28,25 @@ type Library struct {
 // procedures that are sound.
 func NewLibrary(files []File) (*Library, error) {
 	lib := &Library{byID: map[string]*Procedure{}, bySH: map[string]*Procedure{}}
-	var all []*Procedure
+	var all, sound []*Procedure
 	for _, f := range files {
 		p := read(f)
-		if first, twice := lib.byID[p.ID]; twice && p.ID != "" {
+		all = append(all, p)
+		if p.Format != Edition {
+			continue // nothing in it can be believed
+		}
+		sound = append(sound, p)
+		if first, twice := lib.byID[p.ID]; twice {
 			p.doc.Add("id", fmt.Sprintf("the id %q stands in %s too", p.ID, first.doc.File), "give each procedure an id of its own")
 		} else {
 			lib.byID[p.ID] = p
 		}
-		all = append(all, p)
 	}
-	for _, p := range all {
+	for _, p := range sound {
 		lib.join(p)
 	}
-	for _, p := range inOrder(all) {
+	for _, p := range inOrder(sound) {
+		p.grow()
 		p.check()
 	}
 	var faults source.Faults
@@ -103,13 +109,29 @@ func holds(list []*Procedure, p *Procedure) bool {
 func read(f File) *Procedure {
 	p := &Procedure{data: f.Data}
 	p.doc = source.Decode(f.Name, f.Data, p)
+	p.locate()
 	sum := sha256.Sum256(f.Data)
 	p.sha = hex.EncodeToString(sum[:])
-	if p.Format != Edition && len(p.doc.Faults) == 0 {
-		p.doc.Add("linewright_procedure", fmt.Sprintf("edition %d of the file format is not known", p.Format),
-			fmt.Sprintf("this program reads edition %d", Edition))
+	const key = "linewright_procedure"
+	cure := fmt.Sprintf("begin the file with %s = %d", key, Edition)
+	switch {
+	case p.Format == Edition || len(p.doc.Faults) > 0:
+	case !bytes.Contains(f.Data, []byte(key)):
+		p.doc.Add("", "this is no procedure file: the key "+key+" is missing", cure)
+	default:
+		p.doc.Add(key, fmt.Sprintf("edition %d of the procedure file is not known", p.Format), cure)
 	}
 	return p
+}
+
+// grow adds the steps of the includes, which have been counted before; beyond
+// what is allowed the number does not matter.
+func (p *Procedure) grow() {
+	for i := range p.Phases {
+		if part := p.parts[p.Phases[i].Include]; part != nil {
+			p.size = min(p.size+part.size, 2*maxSteps)
+		}
+	}
 }
 
 // join finds the procedures that p includes and refuses a circle.
@@ -125,7 +147,7 @@ func (l *Library) join(p *Procedure) {
 		switch {
 		case !ok:
 			p.doc.Add(key, fmt.Sprintf("there is no procedure %q", ph.Include), "procedures here: "+strings.Join(l.IDs(), ", "))
-		case l.reaches(part, p, nil):
+		case l.reaches(part, p, map[*Procedure]bool{}):
 			p.doc.Add(key, fmt.Sprintf("%q includes this procedure again", ph.Include), "take one of the includes out")
 		default:
 			p.parts[ph.Include] = part
@@ -133,15 +155,16 @@ func (l *Library) join(p *Procedure) {
 	}
 }
 
-func (l *Library) reaches(from, to *Procedure, seen []*Procedure) bool {
+func (l *Library) reaches(from, to *Procedure, seen map[*Procedure]bool) bool {
 	if from == to {
 		return true
 	}
-	if from == nil || holds(seen, from) {
+	if from == nil || seen[from] {
 		return false
 	}
+	seen[from] = true
 	for i := range from.Phases {
-		if id := from.Phases[i].Include; id != "" && l.reaches(l.byID[id], to, append(seen, from)) {
+		if id := from.Phases[i].Include; id != "" && l.reaches(l.byID[id], to, seen) {
 			return true
 		}
 	}

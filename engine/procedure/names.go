@@ -59,19 +59,23 @@ func (a *located) earlier(b *located) bool {
 	return a.step < b.step
 }
 
-// steps lists the procedure's own steps, without those of includes.
-func (p *Procedure) steps() []*located {
-	var out []*located
+// locate lists the procedure's own steps, without those of includes. Of two
+// steps with one id, which is a fault, the first is found.
+func (p *Procedure) locate() {
+	p.byID = map[string]*located{}
 	for i := range p.Phases {
 		ph := &p.Phases[i]
 		for j := range ph.Cards {
 			c := &ph.Cards[j]
 			for k := range c.Steps {
-				out = append(out, &located{&c.Steps[k], i, j, k, firstEach(ph.Each, c.Each, c.Steps[k].Each)})
+				at := &located{&c.Steps[k], i, j, k, firstEach(ph.Each, c.Each, c.Steps[k].Each)}
+				p.size++
+				if _, twice := p.byID[at.ID]; !twice {
+					p.byID[at.ID] = at
+				}
 			}
 		}
 	}
-	return out
 }
 
 func firstEach(list ...Each) Each {
@@ -83,14 +87,7 @@ func firstEach(list ...Each) Each {
 	return Once
 }
 
-func (p *Procedure) stepByID(id string) *located {
-	for _, s := range p.steps() {
-		if s.ID == id {
-			return s
-		}
-	}
-	return nil
-}
+func (p *Procedure) stepByID(id string) *located { return p.byID[id] }
 
 // resolve finds what a name stands for where the text is repeated over each.
 func (p *Procedure) resolve(name string, each Each) (ref, bool) {

@@ -87,6 +87,8 @@ type Procedure struct {
 	sha  string // SHA-256 of the file, hex
 
 	doc   *source.Doc
+	size  int // steps, with those of all includes
+	byID  map[string]*located
 	parts map[string]*Procedure // included procedures by id
 }
 
@@ -105,8 +107,6 @@ type Let struct {
 	Name string `toml:"name"`
 	Each Each   `toml:"each"`
 	Is   string `toml:"is"`
-	Unit string `toml:"unit"` // "mm", "turns", "": how texts print it
-
 	expr *Expr
 	typ  Type
 }
