@@ -40,6 +40,12 @@ func (j *Job) apply(e *Event, line int) error {
 	case Closed:
 		j.Closed = e
 		return nil
+	case Benched:
+		if e.Bench == nil {
+			return fmt.Errorf("a bench without its profile")
+		}
+		j.Bench = *e.Bench
+		return nil
 	case Struck:
 		return j.applyStrike(e)
 	}
@@ -61,7 +67,7 @@ func (j *Job) applyStart(e *Event) error {
 	if j.Plan, err = wing.ParsePlan(data, "plan.toml"); err != nil {
 		return err
 	}
-	j.Start = *e.Start
+	j.Start, j.Bench = *e.Start, e.Start.Bench
 	return nil
 }
 

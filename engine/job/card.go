@@ -100,6 +100,8 @@ type Scale struct {
 	Judgement *metrology.Judgement
 	Deviation quantity.Length
 	U         quantity.Length
+	Bench     metrology.Bench    // what is measured with
+	Outlook   *metrology.Outlook // what this bench can reach; nil where nothing is judged
 }
 
 // Card gives the card of the step that is due in a task.
@@ -250,7 +252,7 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 		f.Options = append(f.Options, s.Say(o.Text, "en", t))
 	}
 	if s.Step.Kind == procedure.Measure {
-		f.Scale = t.scale(s)
+		f.Scale = j.scale(t, s)
 	}
 	a := t.answers[s.Key]
 	if a == nil {
@@ -319,7 +321,7 @@ func optionText(s *procedure.Slot, t *Task, e *Event) string {
 	return e.Choice
 }
 
-func (t *Task) scale(s *procedure.Slot) *Scale {
+func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
 	sc := &Scale{Quantity: quantity.Kind(s.Step.Quantity), Need: max(s.Step.Readings, 1), Source: s.Fill(s.Step.Source, t), LimitOf: s.Fill(s.Step.LimitOf, t)}
 	if want, ok, err := s.Expect(t); ok && err == nil {
 		sc.Expected, err = quantity.LengthFromMM(want)
@@ -335,6 +337,12 @@ func (t *Task) scale(s *procedure.Slot) *Scale {
 	if limit, ok, err := s.Limit(t); ok && err == nil {
 		sc.Limit, err = quantity.LengthFromMM(limit)
 		sc.HasLimit = err == nil
+	}
+	sc.Bench = j.Bench
+	if sc.HasLimit && sc.Quantity == quantity.KindLength {
+		if o, err := metrology.Foresee(j.object(t, s), sc.Need, j.Bench, sc.Limit); err == nil {
+			sc.Outlook = &o
+		}
 	}
 	a := t.answers[s.Key]
 	if a == nil || a.State == Void {

@@ -65,6 +65,8 @@ func (d *decider) decide() error {
 		return d.note()
 	case EnterStrike:
 		return d.strike()
+	case EnterBench:
+		return d.bench()
 	case EnterClose:
 		return d.close()
 	}
@@ -187,6 +189,26 @@ func (d *decider) note() error {
 		return refuse(ValueWanted, "a note")
 	}
 	d.ev.Kind, d.ev.Text, d.ev.Key = Noted, d.en.Text, d.en.Key
+	return nil
+}
+
+// bench puts another profile in force. Readings that wait for their verdict
+// were taken on the old one and would be judged by the new.
+func (d *decider) bench() error {
+	if d.en.Bench == nil {
+		return refuse(ValueWanted, "a bench profile")
+	}
+	if err := d.en.Bench.Validate(); err != nil {
+		return refuseValue(err)
+	}
+	for _, t := range d.j.Tasks {
+		for key, a := range t.answers {
+			if t.state != Gone && a.State == Partial && len(a.counting()) > 0 {
+				return refuse(BenchInUse, t.sayingKey(key))
+			}
+		}
+	}
+	d.ev.Kind, d.ev.Bench, d.ev.Task = Benched, d.en.Bench, 0
 	return nil
 }
 

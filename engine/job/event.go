@@ -38,6 +38,7 @@ const (
 	Noted     Kind = "note"     // words at any time
 	Signed    Kind = "sign"     // a hold
 	Disagreed Kind = "disagree" // a hold not agreed: its work is done again
+	Benched   Kind = "bench"    // the bench is described anew
 	Closed    Kind = "close"    // last line
 )
 
@@ -91,8 +92,12 @@ type Event struct {
 	Opened string   `json:"open_item,omitempty"`
 
 	Start *Start `json:"start,omitempty"`
-	Add   *Add   `json:"add,omitempty"`
-	Sign  *Mark  `json:"sign,omitempty"`
+	// Bench is the profile from here on; of a reading, BenchName names the one
+	// that it was taken on.
+	Bench     *metrology.Bench `json:"bench,omitempty"`
+	BenchName string           `json:"bench_name,omitempty"`
+	Add       *Add             `json:"add,omitempty"`
+	Sign      *Mark            `json:"sign,omitempty"`
 }
 
 // Start is what the first line pins.
@@ -165,6 +170,7 @@ const (
 	EnterTakeUp   EntryKind = "take_up"  // Task
 	EnterSign     EntryKind = "sign"     // Sign, already verified by the caller
 	EnterDisagree EntryKind = "disagree" // Text is the reason
+	EnterBench    EntryKind = "bench"    // Bench
 	EnterClose    EntryKind = "close"    // Text is the closing statement
 )
 
@@ -178,4 +184,5 @@ type Entry struct {
 	Photo *Photo
 	Add   *Add
 	Sign  *Mark
+	Bench *metrology.Bench
 }

@@ -18,6 +18,7 @@ type Pins interface {
 type Job struct {
 	Start   Start
 	Plan    *wing.Plan
+	Bench   metrology.Bench // in force now
 	Tasks   []*Task
 	Notes   []*Event
 	Lines   int // events applied

@@ -304,6 +304,33 @@ func TestOutsideAndNotProvedLeaveTheStepOpen(t *testing.T) {
 	}
 }
 
+// The same readings give another verdict on another bench, and every reading
+// names the bench that it was taken on.
+func TestTheBenchDecides(t *testing.T) {
+	for class, want := range map[string]metrology.Verdict{"I": metrology.Inside, "III": metrology.NotProved} {
+		r := withTask(t)
+		r.to("loose")
+		how, errN := metrology.PullWeight, int64(1)
+		if class == "III" {
+			how, errN = metrology.PullHand, 15
+		}
+		r.must(Entry{Kind: EnterBench, Bench: bench(class, how, errN, 300)})
+		card, _ := r.job.Card(1, 1)
+		if card.Fields[card.At].Scale.Outlook == nil {
+			t.Fatal("the card does not say what this bench can reach")
+		}
+		e := r.must(Entry{Kind: EnterAnswer, Text: "4212"})
+		if e.BenchName != "test bench" {
+			t.Errorf("the reading names %q", e.BenchName)
+		}
+		r.must(Entry{Kind: EnterAnswer, Text: "4212"})
+		e = r.must(Entry{Kind: EnterOn})
+		if e.Judgement.Verdict != want || e.Measurement.Rule != metrology.BudgetRule {
+			t.Errorf("class %s: %s, by %s", class, e.Judgement.Words(), e.Measurement.Rule)
+		}
+	}
+}
+
 func TestOneLinkIsOpenAtATime(t *testing.T) {
 	r := withTask(t)
 	r.to("second_order")

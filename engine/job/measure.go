@@ -7,6 +7,7 @@ import (
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
 )
 
 // reading decides one raw value of a measure step. It never judges against
@@ -18,7 +19,7 @@ func (d *decider) reading(text string) error {
 	if err != nil {
 		return refuseValue(err)
 	}
-	d.ev.Kind, d.ev.Value = Read, &v
+	d.ev.Kind, d.ev.Value, d.ev.BenchName = Read, &v, d.j.Bench.Name
 	b, err := d.plausible(v.Float())
 	if err != nil {
 		return err
@@ -86,25 +87,38 @@ func (a *Answer) counting() []Reading {
 // that differ by more than the stated spread call for a third, never for a
 // silent mean; from three on, the odd one has to be struck with a reason.
 func (d *decider) enough(rs []Reading) *Because {
-	step := d.slot.Step
-	need := max(step.Readings, 1)
+	need := max(d.slot.Step.Readings, 1)
 	if len(rs) < need {
 		return because(MoreReadings, len(rs), need)
 	}
-	if step.SpreadMM == 0 || len(rs) < 2 {
-		return nil
-	}
-	limit, err := quantity.LengthFromMM(step.SpreadMM)
-	spread := metrology.Spread(raw(rs))
+	spread, limit, err := d.spread(rs)
 	switch {
 	case err != nil:
 		return because(Fault, d.slot.Key, err)
-	case spread <= limit:
+	case spread <= limit || len(rs) < 2:
 		return nil
 	case len(rs) == 2:
 		return because(SpreadWide, spread, limit)
 	}
 	return because(StrikeOdd, spread, limit, odd(rs).Value, odd(rs).Line)
+}
+
+// spread gives how far the readings lie apart and how far they may: as these
+// hands usually repeat, where the bench says so, else as the procedure says.
+func (d *decider) spread(rs []Reading) (spread, limit quantity.Length, err error) {
+	if d.j.Bench.Rule == metrology.RuleBudget && d.isLength() {
+		r, err := metrology.Repeats(raw(rs), d.j.Bench)
+		return r.Spread, r.Allowed, err
+	}
+	if d.slot.Step.SpreadMM == 0 {
+		return 0, 0, nil
+	}
+	limit, err = quantity.LengthFromMM(d.slot.Step.SpreadMM)
+	return metrology.Spread(raw(rs)), limit, err
+}
+
+func (d *decider) isLength() bool {
+	return quantity.Kind(d.slot.Step.Quantity) == quantity.KindLength
 }
 
 // odd gives the reading furthest from the middle one.
@@ -148,21 +162,33 @@ func mean(rs []Reading) float64 {
 // evaluate turns readings of a length into a measurement; other quantities
 // have none.
 func (d *decider) evaluate(rs []Reading) (*metrology.Measurement, error) {
-	if quantity.Kind(d.slot.Step.Quantity) != quantity.KindLength {
+	if !d.isLength() {
 		return nil, nil
 	}
-	object := metrology.Object{State: metrology.State(d.slot.Step.State)}
-	if want, ok, err := d.slot.Expect(d.task); ok && err == nil {
-		object.Nominal, _ = quantity.LengthFromMM(want)
-	}
-	if n, ok := d.task.Unfolded.Facts["line.strength_n"].(float64); ok {
-		object.Strength, _ = quantity.ForceFromN(n)
-	}
-	m, err := metrology.Evaluate(object, raw(rs), d.j.Start.Bench)
+	m, err := metrology.Evaluate(d.j.object(d.task, d.slot), raw(rs), d.j.Bench)
 	if err != nil {
 		return nil, refuseValue(err)
 	}
 	return &m, nil
+}
+
+// object says what a measure step measures, as far as plan and procedure know.
+// A distance on webbing has no line's strength.
+func (j *Job) object(t *Task, slot *procedure.Slot) metrology.Object {
+	o := metrology.Object{State: metrology.State(slot.Step.State), PlanPull: j.Plan.Pull.Force}
+	if want, ok, err := slot.Expect(t); ok && err == nil {
+		o.Nominal, _ = quantity.LengthFromMM(want)
+	}
+	if o.State == metrology.StatePlain || t.Add.Target.Kind != wing.KindLine {
+		return o
+	}
+	if l, ok := j.Plan.LineAt(t.Add.Target); ok {
+		o.Strength, o.Material = l.Strength, l.Material
+		if o.Nominal == 0 {
+			o.Nominal = l.Length
+		}
+	}
+	return o
 }
 
 // settle evaluates and judges the readings of the current step. Inside closes
@@ -183,7 +209,7 @@ func (d *decider) settle(a *Answer) error {
 	if m == nil {
 		return d.must(mean(rs))
 	}
-	deviation, u, err := d.deviation(*m)
+	judge, err := d.held(*m)
 	if err != nil {
 		return err
 	}
@@ -191,8 +217,8 @@ func (d *decider) settle(a *Answer) error {
 	if err != nil && !procedure.Absent(err) {
 		return refuse(Fault, d.slot.Key, err)
 	}
-	if ok {
-		if err := d.judge(deviation, u, limitMM); err != nil {
+	if ok && judge != nil {
+		if err := d.judge(*m, judge, limitMM); err != nil {
 			return err
 		}
 	}
@@ -202,36 +228,39 @@ func (d *decider) settle(a *Answer) error {
 	return d.must(m.Value.MM())
 }
 
-// deviation is the measurement against what the step names: an expected
-// value, or another measurement of the same kind.
-func (d *decider) deviation(m metrology.Measurement) (dev, u quantity.Length, err error) {
+// judging gives the verdict on what was measured against a limit.
+type judging func(limit quantity.Length) (metrology.Judgement, error)
+
+// held holds the measurement against what the step names: an expected value,
+// or another measurement of the same kind. It gives nil where there is none.
+func (d *decider) held(m metrology.Measurement) (judging, error) {
 	step := d.slot.Step
 	if step.Against != "" {
 		other := d.against()
 		if other == nil || other.Measurement == nil {
-			return 0, 0, refuse(CannotCompare, step.Against, "it is not measured")
+			return nil, refuse(CannotCompare, step.Against, "it is not measured")
 		}
 		diff, err := metrology.Compare(m, *other.Measurement)
 		if err != nil {
-			return 0, 0, refuseValue(err)
+			return nil, refuseValue(err)
 		}
 		d.ev.Difference = &diff
 		d.ev.Expected = &Expected{Value: other.Measurement.Value, Source: "measured: line " + fmt.Sprint(other.Line)}
-		return diff.Value, diff.U, nil
+		return diff.Judge, nil
 	}
 	want, ok, err := d.slot.Expect(d.task)
 	if err != nil {
-		return 0, 0, refuse(Fault, d.slot.Key, err)
+		return nil, refuse(Fault, d.slot.Key, err)
 	}
 	if !ok {
-		return 0, m.U, nil
+		return nil, nil
 	}
 	nominal, err := quantity.LengthFromMM(want)
 	if err != nil {
-		return 0, 0, refuse(Fault, d.slot.Key, err)
+		return nil, refuse(Fault, d.slot.Key, err)
 	}
 	d.ev.Expected = &Expected{Value: nominal, Source: d.slot.Fill(step.Source, d.task)}
-	return m.Value - nominal, m.U, nil
+	return func(limit quantity.Length) (metrology.Judgement, error) { return m.Judge(nominal, limit) }, nil
 }
 
 // against finds the measurement that the step is held against.
@@ -246,12 +275,12 @@ func (d *decider) against() *Answer {
 	return nil
 }
 
-func (d *decider) judge(deviation, u quantity.Length, limitMM float64) error {
+func (d *decider) judge(m metrology.Measurement, judge judging, limitMM float64) error {
 	limit, err := quantity.LengthFromMM(limitMM)
 	if err != nil {
 		return refuse(Fault, d.slot.Key, err)
 	}
-	v, err := metrology.Judge(deviation, u, limit)
+	v, err := judge(limit)
 	if err != nil {
 		return refuse(Fault, d.slot.Key, err)
 	}
@@ -263,9 +292,20 @@ func (d *decider) judge(deviation, u quantity.Length, limitMM float64) error {
 	case metrology.Outside:
 		return d.noteElse(OutsideLimit, v.Words())
 	case metrology.NotProved:
-		return d.noteElse(NotProvedYet, v.Words())
+		return d.notProved(m, v)
 	}
 	return nil
+}
+
+// notProved says what would bring a verdict: more readings, or none.
+func (d *decider) notProved(m metrology.Measurement, v metrology.Judgement) error {
+	if d.j.Bench.Rule != metrology.RuleBudget || d.ev.Difference != nil {
+		return d.noteElse(NotProvedYet, v.Words())
+	}
+	if n, ok := m.ReadingsToDecide(d.ev.Expected.Value, v.Limit); ok {
+		return d.noteElse(NotProvedMore, v.Words(), n)
+	}
+	return d.noteElse(NotProvedNever, v.Words())
 }
 
 // judgeByPerson takes a value that is not proved, on a person's decision and

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/wing"
 )
 
@@ -34,6 +35,17 @@ func then(first Entry, last Entry) func(*rig) (Event, error) {
 	return func(r *rig) (Event, error) {
 		r.must(first)
 		return r.enter(last)
+	}
+}
+
+// onBench changes the bench, enters readings and asks for the verdict.
+func onBench(b *metrology.Bench, readings ...string) func(*rig) (Event, error) {
+	return func(r *rig) (Event, error) {
+		r.must(Entry{Kind: EnterBench, Bench: b})
+		for _, text := range readings {
+			r.must(Entry{Kind: EnterAnswer, Text: text})
+		}
+		return r.enter(Entry{Kind: EnterOn})
 	}
 }
 
@@ -87,6 +99,11 @@ var attempts = []attempt{
 		r.must(Entry{Kind: EnterAnswer, Text: "4214"})
 		return then(Entry{Kind: EnterAnswer, Text: "4214"}, Entry{Kind: EnterOn})(r)
 	}, "4214, 4214, (Enter)", NotProvedYet},
+	{"loose", onBench(bench("I", metrology.PullWeight, 1, 1500), "4213", "4213"), "two readings on a good bench", NotProvedMore},
+	{"loose", onBench(bench("III", metrology.PullHand, 15, 500), "4212", "4212"), "the same on a poor bench", NotProvedNever},
+	{"loose", func(r *rig) (Event, error) {
+		return then(Entry{Kind: EnterAnswer, Text: "4206"}, Entry{Kind: EnterBench, Bench: bench("I", metrology.PullWeight, 1, 300)})(r)
+	}, "another bench between readings", BenchInUse},
 	{"loose", entry(Entry{Kind: EnterDecide, Text: "fine"}), "decide", NothingProved},
 	{"loose", entry(Entry{Kind: EnterStrike, Line: 2, Text: "no"}), "strike line 2", NotAReading},
 	{"loose", func(r *rig) (Event, error) {

@@ -10,6 +10,7 @@ import (
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
 
@@ -128,6 +129,17 @@ var good = map[string][]string{
 	"new_installed": {"4180"}, "twin_installed": {"4181", ""},
 	"joint": {"1"}, "free@C1.1": {"1"}, "free@C1.2": {"1"}, "free@C1.3": {"1"}, "second_look": {"bea"},
 	"inflation": {"2"}, "tools": {""}, "words": {""}, "picture": {""}, "doer_sign": {"ann"},
+}
+
+// bench describes a bench for the full budget, with the pull's error and the
+// hands' repeatability; invented.
+func bench(class, how string, pullErrorN, repeatUM int64) *metrology.Bench {
+	return &metrology.Bench{
+		Name: "test bench", Rule: metrology.RuleBudget, TapeClass: class, Graduation: quantity.Millimetre,
+		Pull: 50 * quantity.Newton, PullHow: how, PullError: quantity.Force(pullErrorN) * quantity.Newton,
+		TapeMaterial: "steel", AirC: 20, AirErrorC: 2,
+		Repeatability: quantity.Length(repeatUM), RepeatabilityDoF: 9,
+	}
 }
 
 // to answers steps until key is due.

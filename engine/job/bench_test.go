@@ -1,0 +1,70 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"example.org/linewright/engine/wing"
+)
+
+// swapTask adds the shipped line swap on the sample wing.
+func swapTask(t testing.TB) *rig {
+	t.Helper()
+	r := newRig(t)
+	add := &Add{Procedure: "line-swap", Edition: "1", Target: wing.LineRef("C1.2", wing.Left)}
+	files, err := filepath.Glob("../../procedures/*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		sha := r.pins.pin(read(t, f))
+		switch filepath.Base(f) {
+		case "line-swap.toml":
+			add.SHA256 = sha
+		case "link-opening.toml", "line-exchange.toml", "link-reclosure.toml":
+			add.Parts = append(add.Parts, sha)
+		}
+	}
+	r.must(Entry{Kind: EnterAdd, Add: add})
+	return r
+}
+
+func BenchmarkAddSwap(b *testing.B) {
+	r := swapTask(b)
+	add := r.job.Tasks[0].Add.clone()
+	for b.Loop() {
+		if _, err := Decide(r.job, r.stamp(), Entry{Kind: EnterAdd, Add: add}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkCard(b *testing.B) {
+	r := swapTask(b)
+	for b.Loop() {
+		if _, err := r.job.Card(1, 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkUnderstood(b *testing.B) {
+	r := swapTask(b)
+	for b.Loop() {
+		if _, err := r.job.Understood(r.stamp(), Entry{Kind: EnterAnswer, Task: 1, Text: "1"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkReplay(b *testing.B) {
+	plan, err := os.ReadFile("../../procedures/sample/plan.toml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.SetBytes(int64(len(plan)))
+	for b.Loop() {
+		swapTask(b)
+	}
+}
