@@ -113,6 +113,7 @@ type Step struct {
 	At     string `json:"turn,omitempty"` // of a repetition: side, line or joint
 	Kind   string `json:"kind"`
 	Second bool   `json:"second_person,omitempty"` // answered by the second person
+	Role   string `json:"role,omitempty"`          // of a hold: who has to sign
 	State  string `json:"state"`                   // "done", "open" or "void"
 
 	Entry       *Stamp                 `json:"entry,omitempty"` // the line that counts

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/journal"
@@ -82,6 +83,9 @@ func whole(e *job.Event) bool {
 	if e.Value != nil && (!e.Value.Kind.Valid() || e.Value.N > quantity.Max || e.Value.N < -quantity.Max) {
 		return false
 	}
+	if e.Photo != nil && !shaForm.MatchString(e.Photo.SHA256) {
+		return false
+	}
 	switch e.Kind {
 	case job.Started:
 		return e.Start != nil
@@ -116,6 +120,8 @@ func (p *checkedPins) Pinned(sha string) ([]byte, error) {
 	p.bytes[sha] = data
 	return data, nil
 }
+
+var shaForm = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
 func hashOf(data []byte) string {
 	sum := sha256.Sum256(data)

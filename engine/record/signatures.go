@@ -37,6 +37,9 @@ func (v *verifier) signatures() {
 			continue
 		}
 		any = true
+		if v.json == nil {
+			continue
+		}
 		role := strings.TrimSuffix(strings.TrimPrefix(name, NameJSON+"."), ".sig")
 		if !roleForm.MatchString(role) {
 			v.add(SigName, name, role)
@@ -45,7 +48,7 @@ func (v *verifier) signatures() {
 		v.closing(name, role)
 	}
 	if !any {
-		v.add(NoSignature, NameJSON)
+		v.add(NoSignature, SignatureName("doer"))
 	}
 	if data, ok := v.read(NameSums); ok && !v.sealed {
 		sums, _ := parseSums(data)

@@ -14,7 +14,7 @@ func (b *builder) step(t *job.Task, s *procedure.Slot) Step {
 	out := Step{
 		Key: s.Key, Phase: phaseOf(t, s), At: s.Instance.Label, Kind: string(s.Step.Kind),
 		Action: s.Say(s.Card.Action, "en", t), Ask: s.Say(s.Step.Ask, "en", t),
-		Second: s.Card.By == procedure.Second,
+		Second: s.Card.By == procedure.Second, Role: string(s.Step.Role),
 	}
 	a := t.At(s.Key)
 	out.State = string(a.State)
@@ -60,7 +60,7 @@ func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 		h := hold(e.Sign)
 		out.Hold = &h
 	}
-	if s.Step.Kind == procedure.Code && s.Step.Observes == "" {
+	if s.Step.Kind == procedure.Code && s.Step.Observes == "" && !out.Second {
 		b.c.Parts = append(b.c.Parts, Part{at, t.No, s.Key, out.Ask, e.Text})
 	}
 }
@@ -86,12 +86,21 @@ func (b *builder) earlier(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 				out.Stands = append(out.Stands, b.stamp(line))
 			}
 		case job.Answered, job.Read, job.Settled, job.Decided:
+			if decidedOn(a, e) && b.voidedBy(t.No, s.Key, line) == 0 {
+				continue
+			}
 			out.Earlier = append(out.Earlier, Earlier{
 				Stamp: b.stamp(line), Kind: string(e.Kind), Typed: e.Typed, Answer: answer(t, s, e), Taken: e.Outcome == job.Taken,
 				Why: e.Why, Judgement: e.Judgement, Decision: e.Reason, VoidBy: b.voidedBy(t.No, s.Key, line),
 			})
 		}
 	}
+}
+
+// decidedOn reports whether an entry is the verdict on which a person took the
+// value: it stands with the answer.
+func decidedOn(a *job.Answer, e *job.Event) bool {
+	return a.Decided != "" && e.Kind == job.Settled && e.Judgement != nil && a.Judgement != nil && *e.Judgement == *a.Judgement
 }
 
 // voidedBy gives the line that took an entry's effect away; 0 if none did.
@@ -110,7 +119,7 @@ func (b *builder) voidedBy(task int, key string, line int) int {
 func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 	switch {
 	case e.Kind == job.Signed:
-		return "signed by " + e.Sign.Name
+		return e.Sign.Name
 	case e.Measurement != nil:
 		return e.Measurement.Value.String()
 	case len(e.Codes) > 0:
@@ -120,7 +129,7 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 	case e.Value != nil:
 		return e.Value.String()
 	case e.Photo != nil:
-		return "photo " + e.Photo.Name
+		return "photo " + e.Photo.SHA256[:12]
 	case e.Text != "":
 		return e.Text
 	}

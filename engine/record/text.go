@@ -1,4 +1,256 @@
 package record
 
-// Text renders record.txt, edition 1. It does not look at Files.
-func (c Content) Text() string { return "" }
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"example.org/linewright/engine/metrology"
+)
+
+// Text renders record.txt, edition 1. It does not look at Files, so that
+// record.json can list the text.
+func (c Content) Text() string {
+	t := &text{c: c, labels: map[string]string{}}
+	for _, task := range c.Tasks {
+		for _, s := range task.Steps {
+			t.labels[stepName(task.No, s.Key)] = s.label()
+		}
+	}
+	t.firstPage()
+	t.data()
+	t.measured()
+	t.steps()
+	t.takenBack()
+	t.notCounting()
+	t.looks()
+	t.parts()
+	t.notes()
+	t.entry()
+	return t.String()
+}
+
+type text struct {
+	page
+	c      Content
+	labels map[string]string
+}
+
+// label is what a step is called.
+func (s Step) label() string {
+	name := s.Ask
+	switch {
+	case s.Role != "":
+		name = "Signature of " + roleName(s.Role)
+	case name == "":
+		name = s.Action
+	}
+	name = strings.TrimRight(strings.TrimSpace(name), ".:")
+	if s.At != "" && !strings.Contains(name, s.At) {
+		name += " (" + s.At + ")"
+	}
+	return name
+}
+
+// named gives a step of a task by its label.
+func (t *text) named(task int, key string) string {
+	name := t.labels[stepName(task, key)]
+	if name == "" {
+		name = key
+	}
+	if len(t.c.Tasks) > 1 {
+		return fmt.Sprintf("%s (task %d)", name, task)
+	}
+	return name
+}
+
+// by gives who wrote a line, when, and which.
+func (s Stamp) by() string { return fmt.Sprintf("%s, %s, line %d", s.Who, when(s.At), s.Line) }
+
+func (t *text) firstPage() {
+	if t.c.Demo {
+		t.line(0, "DEMO. SAMPLE DATA. THIS RECORD SAYS NOTHING ABOUT ANY WING.")
+		t.b.WriteString("\n")
+	}
+	t.line(0, "RECORD OF WORK ON THE LINES OF A WING")
+	t.line(0, "%s, job %d, closed %s", t.c.Wing.Name, t.c.Job, day(t.c.Closed.At))
+	t.open()
+	t.decisions()
+	t.wing()
+	t.work()
+	t.result()
+	t.caution()
+}
+
+func (t *text) open() {
+	t.head("What is open")
+	if len(t.c.Open) == 0 {
+		t.line(2, "Nothing was left open in this job.")
+		return
+	}
+	for i, o := range t.c.Open {
+		t.item(i+1, "%s", sentence(o.Text))
+		if o.Step != "" {
+			t.line(5, "%s; first written %s", t.named(o.Task, o.Step), when(o.At))
+		}
+	}
+	t.b.WriteString("\n")
+	t.line(2, "The tag stays on the wing until the pilot has settled these.")
+}
+
+// sentence begins a text with a capital letter.
+func sentence(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
+
+// decisions shows what a person took that the measurement did not prove.
+func (t *text) decisions() {
+	n := 0
+	for _, task := range t.c.Tasks {
+		for _, s := range task.Steps {
+			if s.Decision == "" {
+				continue
+			}
+			if n == 0 {
+				t.head("Not proved by measuring, taken on a person's decision")
+			}
+			n++
+			t.item(n, "%s: %s", t.named(task.No, s.Key), judged(s))
+			t.line(5, "%s: %s", s.Entry.by(), quoted(s.Decision))
+		}
+	}
+}
+
+func (t *text) wing() {
+	t.head("The wing")
+	t.field("name", "%s", t.c.Wing.Name)
+	t.field("wing id", "%s", t.c.Wing.ID)
+	t.field("serial no.", "%s", orNotStated(t.c.Wing.Serial))
+	t.field("plan", "%s", planName(t.c.Plan))
+	t.field("why", "%s", orNotStated(t.c.Wing.Reason))
+}
+
+func orNotStated(s string) string {
+	if strings.TrimSpace(s) == "" {
+		return "not stated"
+	}
+	return s
+}
+
+func planName(p Plan) string {
+	name := fmt.Sprintf("%s, size %s", p.Name, p.Size)
+	if p.Partial {
+		name += "; a partial plan: some lines are not in it"
+	}
+	return name
+}
+
+func (t *text) work() {
+	t.head("The work")
+	for _, task := range t.c.Tasks {
+		t.item(task.No, "%s", task.sentence())
+		if task.Why != "" {
+			t.line(5, "%s: %s", task.State, quoted(task.Why))
+		}
+		if task.OneSide {
+			t.line(5, "ONE BRAKE IS MOVED, THE OTHER IS NOT.")
+		}
+	}
+	if len(t.c.Tasks) == 0 {
+		t.line(2, "No task was begun.")
+	}
+}
+
+// sentence says what a task was and how far it came.
+func (task Task) sentence() string {
+	state := task.State
+	if state == "done" {
+		state = "all steps done"
+	} else {
+		state += fmt.Sprintf(" after %d of %s", task.Done, count(task.Of, "step"))
+	}
+	return fmt.Sprintf("%s, on %s: %s", task.Procedure.Title, task.TargetAs, state)
+}
+
+func (t *text) result() {
+	t.head("The result")
+	t.line(2, "%s", t.verdicts())
+	t.line(2, "%s", t.lookedAt())
+	t.line(2, "%s closed the job on %s with the words: %s", t.c.Closed.Who, when(t.c.Closed.At), quoted(t.c.Closed.Statement))
+}
+
+// verdicts counts what was judged. A value that counts is never outside, but
+// one in a task that was laid down can be.
+func (t *text) verdicts() string {
+	found := map[metrology.Verdict]int{}
+	all := 0
+	for _, task := range t.c.Tasks {
+		for _, s := range task.Steps {
+			if s.Judgement != nil {
+				found[s.Judgement.Verdict]++
+				all++
+			}
+		}
+	}
+	if all == 0 {
+		return "No value was measured against a limit."
+	}
+	return fmt.Sprintf("%s measured against a limit: %d inside, %d not proved, %d outside.",
+		count(all, "value"), found[metrology.Inside], found[metrology.NotProved], found[metrology.Outside])
+}
+
+// lookedAt says who signed at the bench.
+func (t *text) lookedAt() string {
+	var second, doer []string
+	for _, task := range t.c.Tasks {
+		for _, s := range task.Steps {
+			if s.Hold == nil {
+				continue
+			}
+			name := s.Hold.Name + bareKey(s.Hold.Custody)
+			if s.Hold.Role == "second" {
+				second = add(second, name)
+			} else {
+				doer = add(doer, name)
+			}
+		}
+	}
+	said := "No second person has signed a look at this work."
+	if len(second) > 0 {
+		said = "Second look signed by " + strings.Join(second, " and ") + "."
+	}
+	if len(doer) > 0 {
+		said = "Work signed by " + strings.Join(doer, " and ") + ". " + said
+	}
+	return said
+}
+
+func add(names []string, name string) []string {
+	for _, n := range names {
+		if n == name {
+			return names
+		}
+	}
+	return append(names, name)
+}
+
+// bareKey says where a key could be used by others.
+func bareKey(custody string) string {
+	if custody == "unencrypted" {
+		return " (key kept without a pass phrase)"
+	}
+	return ""
+}
+
+func (t *text) caution() {
+	t.head("What this record is not")
+	if t.c.Demo {
+		t.line(2, "THIS IS A DEMO WITH SAMPLE DATA. NO SUCH WING EXISTS.")
+	}
+	t.line(2, "This is no statement of airworthiness. It says what was done, measured and signed, with which data and by whom. "+
+		"Whether the wing may fly is decided by its own manual, the rules of the place, and where they ask for it a licensed workshop. "+
+		"The tag is taken off by the pilot, not by a program and not by this record.")
+	t.line(2, "A signature proves a key, not a person. Times are those of the writer's own clock.")
+}

@@ -71,20 +71,13 @@ type verifier struct {
 	r       Report
 
 	json    []byte
-	head    head // of record.json as it lies there
-	known   bool // head could be read
+	listing []File // of record.json as it lies there; nil: not one of this edition
 	rebuilt *Record
 	cause   error // why there is no rebuilt one
 	closed  time.Time
-	sealed  bool // something beside record.json agrees with its bytes
+	sealed  bool // a signature, or else SHA256SUMS, agrees with record.json
 	listed  map[string]string
 	keys    signers
-}
-
-// head is the part of record.json that is believed before it is rebuilt.
-type head struct {
-	Edition *int   `json:"linewright_record"`
-	Files   []File `json:"files"`
 }
 
 func (v *verifier) check() {
@@ -141,25 +134,28 @@ func (v *verifier) rebuild() {
 
 // parse reads the list in record.json.
 func (v *verifier) parse() {
-	if !v.names[NameJSON] {
+	if v.json == nil {
 		return
 	}
-	if err := json.Unmarshal(v.json, &v.head); err != nil || v.head.Edition == nil {
-		v.head = head{}
+	var head struct {
+		Edition *int   `json:"linewright_record"`
+		Files   []File `json:"files"`
+	}
+	switch err := json.Unmarshal(v.json, &head); {
+	case err != nil || head.Edition == nil:
 		v.add(NotARecord, NameJSON)
-		return
+	case *head.Edition != Edition:
+		v.add(OtherEdition, NameJSON, *head.Edition, Edition)
+	default:
+		v.listing = append([]File{}, head.Files...)
 	}
-	if *v.head.Edition != Edition {
-		v.add(OtherEdition, NameJSON, *v.head.Edition, Edition)
-	}
-	v.known = true
 }
 
 // reference chooses the list by which files are judged: that of record.json
 // while something agrees with its bytes, else the one that the journal gives.
 func (v *verifier) reference() {
-	files := v.head.Files
-	if v.rebuilt != nil && (!v.sealed || !v.known) {
+	files := v.listing
+	if v.rebuilt != nil && (!v.sealed || v.listing == nil) {
 		files = v.rebuilt.Content.Files
 	}
 	v.listed = map[string]string{}
@@ -183,16 +179,22 @@ func (v *verifier) compare() {
 			explained = true
 		}
 	}
-	same := v.rebuilt != nil && bytes.Equal(v.rebuilt.JSON, v.json)
 	switch {
-	case same:
-	case v.rebuilt != nil && !(v.sealed && explained) && v.names[NameJSON]:
-		v.add(NotTheSame, NameJSON)
-		if text, ok := v.read(NameText); ok && v.sealed && !bytes.Equal(text, v.rebuilt.Text) {
-			v.add(NotTheSame, NameText)
+	case v.rebuilt == nil:
+		if !explained && v.noted(NameJournal) == 0 {
+			v.add(NotRebuilt, NameJournal, firstLine(v.cause))
 		}
-	case v.rebuilt == nil && !explained && v.noted(NameJournal) == 0:
-		v.add(NotRebuilt, NameJournal, firstLine(v.cause))
+	case v.listing != nil && !(v.sealed && explained):
+		v.same(NameJSON, v.rebuilt.JSON)
+		v.same(NameText, v.rebuilt.Text)
+	}
+}
+
+// same notes a file that is not what the journal gives.
+func (v *verifier) same(name string, want []byte) {
+	have, ok := v.read(name)
+	if ok && !bytes.Equal(have, want) && v.noted(name) == 0 {
+		v.add(NotTheSame, name)
 	}
 }
 

@@ -1,5 +1,13 @@
 package record
 
+import (
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/seal"
+	"example.org/linewright/engine/source"
+)
+
 // wording is what a problem says: one line what, behind the name of the file,
 // and one line what to do.
 var wording = map[Code]struct{ what, do string }{
@@ -27,5 +35,61 @@ var wording = map[Code]struct{ what, do string }{
 	SigBad:       {"{0}", "record.json was changed after it was signed, or this file was; get both again"},
 	SigTrust:     {"your allowed_signers gives the key {0} to nobody on {1}", "ask the signer for the fingerprint by another way, then add the key to your own allowed_signers"},
 	SigName:      {"{0} is not a role that can sign", "name it record.json.<role>.sig, the role in small letters"},
-	NoSignature:  {"nobody has signed it", "ask the doer for a closing signature over record.json"},
+	NoSignature:  {"nobody has signed record.json", "ask the doer for a closing signature over it"},
+}
+
+// Words says the report: the status first, what is wrong and what to do, and
+// who signed.
+func (r Report) Words() string {
+	var b strings.Builder
+	if r.Demo {
+		b.WriteString("DEMO: sample data, no statement about any wing.\n")
+	}
+	b.WriteString(r.statusWords() + "\n")
+	for _, p := range r.Problems {
+		what, do := p.Words()
+		fmt.Fprintf(&b, "  %s\n    %s\n", what, do)
+	}
+	for _, s := range r.Closing {
+		fmt.Fprintf(&b, "  %s: record signed as %s by %s\n", s.File, s.Role, s.whose(r.Asked))
+	}
+	for _, s := range r.Holds {
+		fmt.Fprintf(&b, "  %s line %d: signed as %s by %s\n", s.File, s.Line, s.Role, s.whose(r.Asked))
+	}
+	b.WriteString("A signature proves a key, not a person. This is no statement of airworthiness.\n")
+	return b.String()
+}
+
+func (r Report) statusWords() string {
+	about := fmt.Sprintf("job %d, %s", r.Job, source.Clean(r.Wing))
+	switch {
+	case r.Status == Verified:
+		return "VERIFIED: " + about + ". Every file is as it was signed, and the journal gives this record."
+	case r.Status == NotVouched && !r.Asked:
+		return "NOT VOUCHED FOR: " + about + ". The files fit each other and the keys below; no trusted keys were given, so nobody says whose keys they are."
+	case r.Status == NotVouched:
+		return "NOT VOUCHED FOR: " + about + ". The files fit each other, but not every key is trusted."
+	case r.Job == 0:
+		return "NOT VERIFIED."
+	}
+	return "NOT VERIFIED: " + about + "."
+}
+
+// whose names the people behind a key, as far as somebody vouches for them.
+func (s Signature) whose(asked bool) string {
+	said := strings.Join(s.Names, " or ")
+	switch {
+	case said == "":
+		said = "an unknown person"
+	case !s.Trusted:
+		said = "somebody who signs as " + said
+	}
+	said += ", key " + s.Fingerprint
+	if s.Custody == string(seal.Unencrypted) {
+		said += ", kept without a pass phrase"
+	}
+	if asked && !s.Trusted {
+		said += ", NOT TRUSTED"
+	}
+	return source.Clean(said)
 }

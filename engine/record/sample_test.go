@@ -1,0 +1,299 @@
+package record
+
+import (
+	"bytes"
+	"crypto/ed25519"
+	"crypto/sha256"
+	"encoding/json"
+	"encoding/pem"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"golang.org/x/crypto/ssh"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/journal"
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/seal"
+	"example.org/linewright/engine/wing"
+)
+
+// memory holds pinned files and photos as a store would.
+type memory struct {
+	pinned map[string][]byte
+	photos map[string][]byte
+}
+
+func (m memory) Pinned(sha string) ([]byte, error) {
+	if data, ok := m.pinned[sha]; ok {
+		return data, nil
+	}
+	return nil, fmt.Errorf("no file with the SHA-256 %s", sha)
+}
+
+func (m memory) photo(name string) ([]byte, error) {
+	if data, ok := m.photos[name]; ok {
+		return data, nil
+	}
+	return nil, os.ErrNotExist
+}
+
+func (m memory) pin(data []byte) string {
+	sha := hashOf(data)
+	m.pinned[sha] = data
+	return sha
+}
+
+// walk makes a job as a session does, through Decide and Apply.
+type walk struct {
+	t     testing.TB
+	files memory
+	job   *job.Job
+	lines []journal.Line
+	head  journal.Head
+	who   string
+	day   int
+	min   int
+	sit   int
+	keys  map[string]seal.Signer
+}
+
+// person gives the key of an invented person. It is made of the name, so that
+// a golden record has the same signatures every time.
+func person(t testing.TB, name, passphrase string) seal.Signer {
+	t.Helper()
+	seed := sha256.Sum256([]byte("test key of " + name))
+	private := ed25519.NewKeyFromSeed(seed[:])
+	block, err := ssh.MarshalPrivateKey(private, name)
+	if passphrase != "" {
+		block, err = ssh.MarshalPrivateKeyWithPassphrase(private, name, []byte(passphrase))
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, err := seal.ParseKeyFile(pem.EncodeToMemory(block))
+	if err != nil {
+		t.Fatal(err)
+	}
+	signer, err := file.Unlock([]byte(passphrase))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return signer
+}
+
+func newWalk(t testing.TB, demo bool) *walk {
+	t.Helper()
+	w := &walk{
+		t: t, files: memory{map[string][]byte{}, map[string][]byte{}}, head: journal.EmptyHead(),
+		who: "ann.example", day: 2, min: 9 * 60, sit: 1,
+		keys: map[string]seal.Signer{"ann.example": person(t, "ann.example", ""), "bea.example": person(t, "bea.example", "cold hands")},
+	}
+	w.job = job.New(w.files)
+	w.write(job.Begin(w.stamp(), job.Start{
+		Job: 7, WingID: "barn-m-0042", WingName: "Barn wing", Serial: "TN-0042", Plan: w.files.pin(w.read("plan.toml")),
+		Bench: metrology.DefaultBench(), Reason: "caught on a hedge after landing", Demo: demo,
+	}))
+	return w
+}
+
+func (w *walk) read(name string) []byte {
+	w.t.Helper()
+	data, err := os.ReadFile(filepath.Join("testdata", "job", name))
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return data
+}
+
+// stamp goes three minutes on with every line.
+func (w *walk) stamp() job.Stamp {
+	w.min += 3
+	at := fmt.Sprintf("2026-05-%02dT%02d:%02d:00+02:00", w.day, w.min/60, w.min%60)
+	return job.Stamp{At: at, Who: w.who, Key: w.keys[w.who].Public().Fingerprint(), Sitting: w.sit, HeadN: w.head.N, Head: w.head.Hash}
+}
+
+func (w *walk) write(e job.Event) int {
+	w.t.Helper()
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(e); err != nil {
+		w.t.Fatal(err)
+	}
+	line, err := journal.Encode(w.head, bytes.TrimSpace(b.Bytes()))
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	if err := w.job.Apply(e); err != nil {
+		w.t.Fatal(err)
+	}
+	w.lines, w.head = append(w.lines, line), line.Head()
+	return line.N
+}
+
+// enter decides and writes an entry, which must be taken or noted.
+func (w *walk) enter(en job.Entry) int {
+	w.t.Helper()
+	e, err := job.Decide(w.job, w.stamp(), en)
+	if err != nil {
+		w.t.Fatalf("%s %q: %v", en.Kind, en.Text, err)
+	}
+	return w.write(e)
+}
+
+func (w *walk) say(task int, text string) int {
+	w.t.Helper()
+	return w.enter(job.Entry{Kind: job.EnterAnswer, Task: task, Text: text})
+}
+
+func (w *walk) on(task int) int {
+	w.t.Helper()
+	return w.enter(job.Entry{Kind: job.EnterOn, Task: task})
+}
+
+func (w *walk) add(code string, side wing.Side, reason string) {
+	w.t.Helper()
+	swap, closing := w.read("swap.toml"), w.read("closing.toml")
+	w.enter(job.Entry{Kind: job.EnterAdd, Text: reason, Add: &job.Add{
+		Procedure: "test-swap", Edition: "2", SHA256: w.files.pin(swap), Parts: []string{w.files.pin(closing)}, Target: wing.LineRef(code, side),
+	}})
+}
+
+func (w *walk) photo(task int, data string) {
+	w.t.Helper()
+	sha := hashOf([]byte(data))
+	w.files.photos[sha+".jpg"] = []byte(data)
+	w.enter(job.Entry{Kind: job.EnterAnswer, Task: task, Photo: &job.Photo{Name: sha + ".jpg", SHA256: sha}})
+}
+
+// sign signs the hold that is due.
+func (w *walk) sign(task int, name string) int {
+	w.t.Helper()
+	st, signer := w.stamp(), w.keys[name]
+	m, err := w.job.Hold(task, st, name, signer.Public().Fingerprint())
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	card, err := w.job.Card(task, w.sit)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	m.Custody, m.Namespace = string(signer.Custody()), seal.NamespaceHold
+	sig, err := signer.Sign(seal.NamespaceHold, []byte(w.job.HoldText(task, card.Key, m)))
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	m.Signature = string(sig)
+	e, err := job.Decide(w.job, st, job.Entry{Kind: job.EnterSign, Task: task, Key: card.Key, Sign: &m})
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return w.write(e)
+}
+
+// sample is a job in which everything happens that a record has to tell: a
+// wrong code, an implausible and a struck reading, an interruption, a look
+// that did not agree, a step opened again after its signature, a value that
+// is not proved and was taken, an open item, a task laid down.
+func sample(t testing.TB, demo bool) *walk {
+	t.Helper()
+	w := newWalk(t, demo)
+	w.add("C1", wing.Left, "sheath cut near the link")
+	w.on(1)
+	w.say(1, "1")
+	w.photo(1, "not really a picture")
+	w.say(1, "c1")
+	w.say(1, "C1")
+	w.say(1, "420,5")
+	odd := w.say(1, "4290")
+	w.enter(job.Entry{Kind: job.EnterStrike, Line: odd, Text: "read at the wrong loop"})
+	w.say(1, "420.6 cm")
+	w.say(1, "4207")
+	w.on(1)
+	w.say(1, "5")
+	w.say(1, "C1 C2 c3")
+	w.say(1, "5.25")
+	w.enter(job.Entry{Kind: job.EnterNote, Task: 1, Text: "wind got up, wing packed for the night; the retainer is new"})
+	w.day, w.min, w.sit = 3, 8*60, 2
+	w.on(1)
+	w.measureInstalled("4198", "4202")
+	w.say(1, "1")
+	w.enter(job.Entry{Kind: job.EnterDisagree, Task: 1, Text: "C2 goes round the back of C1"})
+	w.say(1, "C1 C2 c3")
+	w.say(1, "5")
+	w.measureInstalled("4198", "4202")
+	w.say(1, "1")
+	w.sign(1, "bea.example")
+	w.enter(job.Entry{Kind: job.EnterReopen, Task: 1, Key: "closing.twin_length", Text: "the twin was not at the pull"})
+	w.measureInstalled("4199", "4203")
+	w.say(1, "1")
+	w.sign(1, "bea.example")
+	w.say(1, "2 too much wind")
+	w.sign(1, "ann.example")
+	w.add("C1", wing.Right, "the pair of C1 left")
+	w.on(2)
+	w.enter(job.Entry{Kind: job.EnterLayDown, Task: 2, Text: "waiting for the part; link never opened, tag on"})
+	w.enter(job.Entry{Kind: job.EnterClose, Text: "C1 left is in; C1 right waits for its part"})
+	return w
+}
+
+// measureInstalled measures the twin and the new line beside it, which is not
+// proved on the default bench, and takes it by decision.
+func (w *walk) measureInstalled(twin, line string) {
+	w.t.Helper()
+	w.say(1, twin)
+	w.say(1, line)
+	w.on(1)
+	w.enter(job.Entry{Kind: job.EnterDecide, Task: 1, Text: "the set is 200 h old, its neighbours are as short"})
+}
+
+func (w *walk) build() Record {
+	w.t.Helper()
+	r, err := Build(w.lines, w.files, w.files.photo)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	return r
+}
+
+
+// closing signs a record as people do after the job is closed.
+func (w *walk) closing(r Record) map[string][]byte {
+	w.t.Helper()
+	sigs := map[string][]byte{}
+	for role, name := range map[string]string{"doer": "ann.example", "second": "bea.example", "pilot": "ann.example"} {
+		sig, err := w.keys[name].Sign(seal.NamespaceRecord, r.JSON)
+		if err != nil {
+			w.t.Fatal(err)
+		}
+		sigs[role] = sig
+	}
+	return sigs
+}
+
+// allowed is the file of trusted people that a checker would have.
+func (w *walk) allowed() []byte {
+	w.t.Helper()
+	var out []byte
+	for _, name := range []string{"ann.example", "bea.example"} {
+		var err error
+		if out, err = seal.Append(out, name, w.keys[name].Public()); err != nil {
+			w.t.Fatal(err)
+		}
+	}
+	return out
+}
+
+// export writes the whole record to a new folder and gives its path.
+func (w *walk) export() string {
+	w.t.Helper()
+	r := w.build()
+	dir := filepath.Join(w.t.TempDir(), "record")
+	if err := Export(dir, r, w.closing(r), w.allowed()); err != nil {
+		w.t.Fatal(err)
+	}
+	return dir
+}

@@ -1,0 +1,370 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/journal"
+	"example.org/linewright/engine/seal"
+)
+
+// load reads an exported folder into memory, to be changed there.
+func load(t testing.TB, dir string) fstest.MapFS {
+	t.Helper()
+	m := fstest.MapFS{}
+	err := fs.WalkDir(os.DirFS(dir), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(dir + "/" + name)
+		m[name] = &fstest.MapFile{Data: data, Mode: 0o644}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// with copies a folder and changes one file of it; nil data takes it away.
+func with(m fstest.MapFS, name string, data []byte) fstest.MapFS {
+	out := fstest.MapFS{}
+	for n, f := range m {
+		out[n] = f
+	}
+	delete(out, name)
+	if data != nil {
+		out[name] = &fstest.MapFile{Data: data, Mode: 0o644}
+	}
+	return out
+}
+
+func check(t testing.TB, fsys fs.FS, allowed []byte) Report {
+	t.Helper()
+	r, err := Verify(fsys, allowed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// wantNamed checks that a report is not verified and names a file, with what
+// and what to do on one line each.
+func wantNamed(t *testing.T, r Report, file string) {
+	t.Helper()
+	if r.Status != Broken {
+		t.Errorf("%s was changed and the record is %q", file, r.Status)
+	}
+	named := false
+	for _, p := range r.Problems {
+		what, do := p.Words()
+		if strings.Contains(what+do, "{") || strings.Contains(what+do, "\n") || do == "" || !strings.HasPrefix(what, p.File) {
+			t.Errorf("problem %q is not said in one line what and one line what to do: %q, %q", p.Code, what, do)
+		}
+		named = named || p.File == file
+	}
+	if !named {
+		t.Errorf("%s was changed and is not named:\n%s", file, r.Words())
+	}
+}
+
+func wantCode(t *testing.T, r Report, code Code, file string) {
+	t.Helper()
+	for _, p := range r.Problems {
+		if p.Code == code && p.File == file {
+			return
+		}
+	}
+	t.Errorf("no problem %q with %s:\n%s", code, file, r.Words())
+}
+
+func TestVerifyFindsNothingWrong(t *testing.T) {
+	w := sample(t, false)
+	r := check(t, os.DirFS(w.export()), w.allowed())
+	if r.Status != Verified || len(r.Problems) > 0 {
+		t.Fatalf("status %q:\n%s", r.Status, r.Words())
+	}
+	if r.Job != 7 || r.Wing != "Barn wing" || r.Demo {
+		t.Errorf("job %d, wing %q, demo %v", r.Job, r.Wing, r.Demo)
+	}
+	if len(r.Closing) != 3 || len(r.Holds) != 3 {
+		t.Errorf("%d closing signatures and %d holds, want 3 and 3", len(r.Closing), len(r.Holds))
+	}
+	for _, s := range append(r.Closing, r.Holds...) {
+		if !s.Trusted || len(s.Names) != 1 {
+			t.Errorf("%+v is not trusted", s)
+		}
+	}
+	if r.Holds[2].Custody != string(seal.Unencrypted) || !strings.Contains(r.Words(), "kept without a pass phrase") {
+		t.Errorf("the report does not say that a key was kept without a pass phrase:\n%s", r.Words())
+	}
+}
+
+func TestVerifyWithoutTrustedKeysVouchesForNobody(t *testing.T) {
+	w := sample(t, false)
+	r := check(t, os.DirFS(w.export()), nil)
+	if r.Status != NotVouched || len(r.Problems) > 0 {
+		t.Errorf("status %q:\n%s", r.Status, r.Words())
+	}
+	for _, name := range []string{"ann.example", "bea.example"} {
+		if key := w.keys[name].Public().Fingerprint(); !strings.Contains(r.Words(), key) {
+			t.Errorf("the key %s of %s is not named:\n%s", key, name, r.Words())
+		}
+	}
+	if !strings.Contains(r.Words(), "nobody says whose keys they are") {
+		t.Errorf("it is not said that nobody vouches:\n%s", r.Words())
+	}
+}
+
+func TestVerifyWithOtherTrustedKeys(t *testing.T) {
+	w := sample(t, false)
+	dir := w.export()
+	eve, err := seal.Append(nil, "eve.example", person(t, "eve.example", "").Public())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, allowed := range map[string][]byte{"a stranger": eve, "nobody": {}} {
+		r := check(t, os.DirFS(dir), allowed)
+		if r.Status != NotVouched {
+			t.Errorf("trusting %s: status %q", name, r.Status)
+		}
+		wantCode(t, r, SigTrust, "record.json.doer.sig")
+		wantCode(t, r, HoldTrust, NameJournal)
+	}
+	if _, err := Verify(os.DirFS(dir), []byte("no key\n")); err == nil {
+		t.Error("a faulty file of trusted people was taken")
+	}
+}
+
+func TestVerifyAKeyForAnotherNameIsNotTrusted(t *testing.T) {
+	w := sample(t, false)
+	swapped := strings.NewReplacer("ann.example", "bea.example", "bea.example", "ann.example").Replace(string(w.allowed()))
+	r := check(t, os.DirFS(w.export()), []byte(swapped))
+	if r.Status != NotVouched {
+		t.Errorf("status %q", r.Status)
+	}
+	wantCode(t, r, HoldTrust, NameJournal)
+}
+
+// A key counts at the time of the journal: 2026-05-02 and -03.
+func TestVerifyTakesTheTimeOfTheJournal(t *testing.T) {
+	w := sample(t, false)
+	dir := w.export()
+	for window, want := range map[string]Status{
+		`valid-before="20260601000000Z"`: Verified,
+		`valid-after="20260501000000Z"`:  Verified,
+		`valid-after="20260601000000Z"`:  NotVouched,
+		`valid-before="20260501000000Z"`: NotVouched,
+	} {
+		allowed := bytes.ReplaceAll(w.allowed(), []byte("namespaces="), []byte(window+",namespaces="))
+		if r := check(t, os.DirFS(dir), allowed); r.Status != want {
+			t.Errorf("%s: status %q, want %q\n%s", window, r.Status, want, r.Words())
+		}
+	}
+}
+
+func TestVerifyNamesEachChangedByte(t *testing.T) {
+	w := sample(t, false)
+	whole, allowed := load(t, w.export()), w.allowed()
+	for name, f := range whole {
+		step := max(1, len(f.Data)/23)
+		for at := 0; at < len(f.Data); at += step {
+			wantNamed(t, check(t, with(whole, name, flipped(f.Data, at)), allowed), name)
+		}
+		wantNamed(t, check(t, with(whole, name, flipped(f.Data, len(f.Data)-1)), allowed), name)
+	}
+}
+
+func flipped(data []byte, at int) []byte {
+	out := bytes.Clone(data)
+	out[at] ^= 1
+	return out
+}
+
+func TestVerifyNamesEachCutAndLengthenedFile(t *testing.T) {
+	w := sample(t, false)
+	whole, allowed := load(t, w.export()), w.allowed()
+	for name, f := range whole {
+		wantNamed(t, check(t, with(whole, name, []byte{}), allowed), name)
+		wantNamed(t, check(t, with(whole, name, f.Data[:len(f.Data)-1]), allowed), name)
+		wantNamed(t, check(t, with(whole, name, append(bytes.Clone(f.Data), '\n')), allowed), name)
+	}
+}
+
+func TestVerifyNamesEachDroppedFile(t *testing.T) {
+	w := sample(t, false)
+	whole, allowed := load(t, w.export()), w.allowed()
+	for name := range whole {
+		wantNamed(t, check(t, with(whole, name, nil), allowed), name)
+	}
+}
+
+func TestVerifyNamesEachAddedFile(t *testing.T) {
+	w := sample(t, false)
+	whole, allowed := load(t, w.export()), w.allowed()
+	for _, name := range []string{
+		"more.txt", "record.pdf", "journal.jsonl.bak", ".hidden", "photos/" + strings.Repeat("0", 64) + ".jpg",
+		"procedures/more-000000000000.toml", "procedures/x", "record.json.third.sig", "record.json.Doer.sig", "record.json..sig",
+	} {
+		wantNamed(t, check(t, with(whole, name, []byte("x")), allowed), name)
+	}
+}
+
+// rebuiltChain makes the journal anew with one entry changed, and everything
+// that follows from it, as somebody with this program could.
+func rebuiltChain(t *testing.T, w *walk, change func(e *job.Event)) *walk {
+	t.Helper()
+	forged := &walk{t: t, files: w.files, head: journal.EmptyHead(), keys: w.keys, job: job.New(w.files)}
+	for _, l := range w.lines {
+		var e job.Event
+		if err := json.Unmarshal(l.Event, &e); err != nil {
+			t.Fatal(err)
+		}
+		change(&e)
+		forged.write(e)
+	}
+	return forged
+}
+
+func TestVerifyNamesARebuiltChain(t *testing.T) {
+	w := sample(t, false)
+	r := w.build()
+	forged := rebuiltChain(t, w, func(e *job.Event) {
+		if e.Text == "C1" {
+			e.Text, e.Typed = "C2", "C2"
+		}
+	})
+	fr := forged.build()
+	if bytes.Equal(fr.JSON, r.JSON) {
+		t.Fatal("nothing was forged")
+	}
+	dir := t.TempDir() + "/forged"
+	if err := Export(dir, fr, nil, w.allowed()); err != nil {
+		t.Fatal(err)
+	}
+	for role, sig := range w.closing(r) {
+		if err := os.WriteFile(dir+"/"+SignatureName(role), sig, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	report := check(t, os.DirFS(dir), w.allowed())
+	wantNamed(t, report, NameJournal)
+	wantCode(t, report, HoldPlace, NameJournal)
+	wantCode(t, report, SigBad, "record.json.doer.sig")
+}
+
+// The forger moves the marks to the new hashes too, and takes the closing
+// signatures away.
+func TestVerifyNamesARebuiltChainWithMovedMarks(t *testing.T) {
+	w := sample(t, false)
+	var forged *walk
+	forged = &walk{t: t, files: w.files, head: journal.EmptyHead(), keys: w.keys, job: job.New(w.files)}
+	for _, l := range w.lines {
+		var e job.Event
+		if err := json.Unmarshal(l.Event, &e); err != nil {
+			t.Fatal(err)
+		}
+		if e.Text == "C1" {
+			e.Text, e.Typed = "C2", "C2"
+		}
+		if e.Sign != nil {
+			e.Sign.OverHash = forged.head.Hash
+		}
+		forged.write(e)
+	}
+	dir := t.TempDir() + "/forged"
+	if err := Export(dir, forged.build(), nil, w.allowed()); err != nil {
+		t.Fatal(err)
+	}
+	report := check(t, os.DirFS(dir), w.allowed())
+	wantNamed(t, report, NameJournal)
+	wantCode(t, report, HoldText, NameJournal)
+	lines := []int{}
+	for _, p := range report.Problems {
+		if p.Code == HoldText {
+			lines = append(lines, p.Line)
+		}
+	}
+	if !slices.Equal(lines, []int{32, 39, 41}) {
+		t.Errorf("the holds on lines %v are named, want those on 32, 39 and 41", lines)
+	}
+}
+
+func TestVerifyOfARecordThatNobodySigned(t *testing.T) {
+	w := sample(t, false)
+	dir := t.TempDir() + "/record"
+	if err := Export(dir, w.build(), nil, nil); err != nil {
+		t.Fatal(err)
+	}
+	r := check(t, os.DirFS(dir), w.allowed())
+	if r.Status != NotVouched {
+		t.Errorf("status %q", r.Status)
+	}
+	wantCode(t, r, NoSignature, "record.json.doer.sig")
+}
+
+// What a closing signature covers is one place; a later one is added with its
+// line in SHA256SUMS.
+func TestVerifyTakesALaterSignature(t *testing.T) {
+	w := sample(t, false)
+	r := w.build()
+	dir := w.export()
+	sig, err := w.keys["bea.example"].Sign(seal.NamespaceRecord, r.JSON)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := with(load(t, dir), "record.json.club.sig", sig)
+	wantCode(t, check(t, m, w.allowed()), SumNone, "record.json.club.sig")
+	m = with(m, NameSums, append(readFile(t, dir, NameSums), []byte(hashOf(sig)+"  record.json.club.sig\n")...))
+	if report := check(t, m, w.allowed()); report.Status != Verified {
+		t.Errorf("status %q:\n%s", report.Status, report.Words())
+	}
+}
+
+func TestVerifyNamesASecondLookByTheDoer(t *testing.T) {
+	w := sample(t, false)
+	r := w.build()
+	sigs := w.closing(r)
+	sigs["second"] = sigs["doer"]
+	dir := t.TempDir() + "/record"
+	if err := Export(dir, r, sigs, w.allowed()); err != nil {
+		t.Fatal(err)
+	}
+	report := check(t, os.DirFS(dir), w.allowed())
+	wantNamed(t, report, "record.json.second.sig")
+	wantCode(t, report, SameSigner, "record.json.second.sig")
+
+	// Two keys of one person by the trusted file.
+	both := strings.ReplaceAll(string(w.allowed()), "bea.example", "ann.example")
+	report = check(t, os.DirFS(w.export()), []byte(both))
+	wantCode(t, report, SameSigner, NameJournal)
+}
+
+func TestVerifyOfAnotherEdition(t *testing.T) {
+	w := sample(t, false)
+	m := load(t, w.export())
+	m = with(m, NameJSON, bytes.Replace(m[NameJSON].Data, []byte(`"linewright_record":1`), []byte(`"linewright_record":2`), 1))
+	wantCode(t, check(t, m, w.allowed()), OtherEdition, NameJSON)
+	m = with(m, NameJSON, []byte(`{"some":"other JSON"}`))
+	wantCode(t, check(t, m, w.allowed()), NotARecord, NameJSON)
+}
+
+func BenchmarkVerify(b *testing.B) {
+	w := sample(b, false)
+	r := w.build()
+	dir := b.TempDir() + "/record"
+	if err := Export(dir, r, w.closing(r), w.allowed()); err != nil {
+		b.Fatal(err)
+	}
+	m, allowed := load(b, dir), w.allowed()
+	for b.Loop() {
+		check(b, m, allowed)
+	}
+}
