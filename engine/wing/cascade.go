@@ -23,6 +23,7 @@ func (b *builder) cascade() {
 	for _, on := range p.byAnchor {
 		slices.SortStableFunc(on, func(i, j int) int { return cmp.Compare(p.Lines[i].Pos, p.Lines[j].Pos) })
 	}
+	p.countFromTip()
 	b.loops()
 	for i, l := range p.Lines {
 		if !b.looped[i] {
@@ -34,6 +35,23 @@ func (b *builder) cascade() {
 		b.places(anchor, p.byAnchor[anchor])
 	}
 	b.brakeMain()
+}
+
+// countFromTip numbers the points of each row from the tip.
+func (p *Plan) countFromTip() {
+	rows := map[string][]string{}
+	for point, i := range p.byPoint {
+		rows[p.Lines[i].Row] = append(rows[p.Lines[i].Row], point)
+	}
+	p.tipmost = make(map[string]int, len(p.byPoint))
+	for _, points := range rows {
+		slices.SortFunc(points, func(a, b string) int {
+			return cmp.Or(cmp.Compare(pointNumber(b), pointNumber(a)), cmp.Compare(b, a))
+		})
+		for i, point := range points {
+			p.tipmost[point] = i + 1
+		}
+	}
 }
 
 // anchors lists what lines hang on, in the order of the file.

@@ -55,6 +55,9 @@ func TestFeaturesOfTheDemoLine(t *testing.T) {
 		{"C1.2", FeatureSide, 0, "left"},
 		{"C1.2", FeatureBranch, 0, "C"},
 		{"C1.2", FeaturePlaceOnLink, 0, "2"},
+		{"C1.2", FeaturePlaceFromTip, 0, "2"},
+		{"C1.2", FeatureLastTab, 0, "5"}, // C5 to C8 of 12
+		{"C1.2", FeatureLength, 0, "4205"},
 		{"C1.2", FeatureJointsBelow, 0, "0"},
 		{"C1.2", FeatureForkPlace, 1, None},
 		{"C1.2", FeatureCarries, 0, "2"},
@@ -73,9 +76,13 @@ func TestFeaturesOfTheDemoLine(t *testing.T) {
 		{"C3.6", FeatureSheath, 0, "bare"},
 		{"S1.1", FeatureBranch, 0, "B"}, // a neighbour on link B, not of the row
 		{"S1.1", FeaturePlaceOnLink, 0, "4"},
+		{"S1.1", FeaturePlaceFromTip, 0, "1"},
+		{"B1.3", FeaturePlaceFromTip, 0, "2"}, // the stabilo is outside of it
+		{"S1.1", FeatureLastTab, 0, "1"},
 		{"S1.1", FeatureCanopyRow, 0, "S"},
 		{"Br1.1", FeatureBranch, 0, "brake"},
 		{"Br1.1", FeaturePlaceOnLink, 0, None},
+		{"Br1.1", FeaturePlaceFromTip, 0, None},
 	} {
 		got, ok := p.Feature(LineRef(c.code, Left), c.feature, c.instance)
 		if !ok || got != c.want {
@@ -115,6 +122,18 @@ func TestMatchingNarrows(t *testing.T) {
 	equal(t, "place on link rules the brakes out", count(Observation{FeaturePlaceOnLink, 0, "4"}), 2*6)
 }
 
+// An estimate fits within a tenth, at least 100 mm.
+func TestRoughLength(t *testing.T) {
+	p := sample(t)
+	ref := LineRef("C1.2", Left) // 4205 mm
+	for value, want := range map[string]bool{
+		"4.2 m": true, "3784.5": true, "3784.4": false, "4625,5 mm": true, "4626": false, "long": true, "": true,
+	} {
+		equal(t, value, slices.Contains(p.Matching([]Observation{{FeatureLength, 0, value}}), ref), want)
+	}
+	equal(t, "short line", RoughLength(500*mm), 100*mm)
+}
+
 // The exception of one side is what is seen there.
 func TestFeatureOfAnException(t *testing.T) {
 	p := parse(t, small(t))
@@ -132,7 +151,7 @@ func TestFeaturesListIsWhole(t *testing.T) {
 			t.Errorf("%s is not known of C1.2", f)
 		}
 	}
-	if n := len(slices.Compact(slices.Sorted(slices.Values(Features)))); n != 12 || n != len(Features) {
+	if n := len(slices.Compact(slices.Sorted(slices.Values(Features)))); n != 15 || n != len(Features) {
 		t.Error(strconv.Itoa(n) + " features")
 	}
 }

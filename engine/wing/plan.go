@@ -27,6 +27,7 @@ type Plan struct {
 	byCode     map[string]int
 	byAnchor   map[Anchor][]int // what hangs on it, from the centre
 	byPoint    map[string]int
+	tipmost    map[string]int // place of a point in its row, counted from the tip
 }
 
 // Source says where the data of a plan come from. Both are free text; Date is
