@@ -1,0 +1,142 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/seal"
+)
+
+// askPage asks for words: a reason, a note, a name, a pass phrase.
+type askPage struct {
+	title string
+	text  []string // what is to be known before; scrolls with the arrows
+	label string
+	field editor
+	empty bool // an empty answer is one
+	done  func(m *model, text string) tea.Cmd
+	back  func(m *model) tea.Cmd // nil: just back
+	told  told
+
+	top, rows, all int
+}
+
+func (p *askPage) draft() string {
+	if p.field.masked {
+		return ""
+	}
+	return p.field.String()
+}
+
+func (p *askPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *askPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if by, ok := moved(k, max(1, p.rows-1)); ok {
+		p.top = min(max(0, p.top+by), max(0, p.all-p.rows))
+		return nil
+	}
+	switch {
+	case key.Matches(k, keyLeave):
+		p.field.wipe()
+		if p.back != nil {
+			return p.back(m)
+		}
+		m.pop()
+	case key.Matches(k, keyOn):
+		if len(p.field.text) == 0 && !p.empty {
+			p.told = told{"An empty answer says nothing.", "A few words are enough. Esc goes back and changes nothing."}
+			return nil
+		}
+		return p.done(m, p.field.String())
+	default:
+		if p.field.key(k) {
+			p.told = told{}
+		}
+	}
+	return nil
+}
+
+func (p *askPage) keys(*model) []key.Binding {
+	keys := []key.Binding{named(keyLeave, "back, changes nothing"), keyOn}
+	if p.all > p.rows {
+		keys = append(keys, keyUp, keyDown)
+	}
+	return append(keys, keyQuit)
+}
+
+func (p *askPage) view(m *model, w, h int) sheet {
+	cols := bodyCols(w)
+	block, at := p.field.block(max(8, cols-4))
+	if most := max(1, bodyRows(h)/3); len(block) > most {
+		from := max(0, at.row-most+1)
+		block, at.row = block[from:from+most], at.row-from
+	}
+	below := p.below(block, cols)
+	body := p.above(cols, bodyRows(h)-len(below))
+	at = point{len(body) + len(wrap(p.label, cols)) + at.row, at.col + 2}
+	return m.frame(p.title, append(body, below...), &at, p.keys(m), w, h)
+}
+
+// above is the part of the text that is seen; where there is more, it says so.
+func (p *askPage) above(w, rows int) []string {
+	var lines []string
+	for _, t := range p.text {
+		if t == "" {
+			lines = append(lines, "")
+		}
+		lines = append(lines, wrapKeep(t, w)...)
+	}
+	p.all, p.rows = len(lines), max(rows, 0)
+	if p.all <= p.rows {
+		return lines
+	}
+	p.top = min(p.top, p.all-p.rows)
+	seen := append([]string{}, lines[p.top:p.top+p.rows]...)
+	if p.top > 0 && len(seen) > 2 {
+		seen[0] = ".. more above"
+	}
+	if p.top+p.rows < p.all && len(seen) > 0 {
+		seen[len(seen)-1] = ".. more below: the arrows go there"
+	}
+	return seen
+}
+
+func (p *askPage) below(block []string, w int) []string {
+	lines := wrap(p.label, w)
+	for _, b := range block {
+		lines = append(lines, "> "+plain(b))
+	}
+	return append(append(lines, wrap(p.told.what, w)...), wrap(p.told.do, w)...)
+}
+
+// askReason asks for the reason of an entry and makes it.
+func (m *model) askReason(title, label string, text []string, en job.Entry) {
+	p := &askPage{title: title, label: label, text: text}
+	p.done = func(m *model, reason string) tea.Cmd {
+		en.Text = reason
+		return m.enter(en, p)
+	}
+	m.push(p)
+}
+
+// nameAsk asks once who is at the bench.
+func (m *model) nameAsk() page {
+	p := &askPage{
+		title: "linewright", label: "Who is at the bench?",
+		text: []string{
+			"Every entry is written down with the name of the person who made it.",
+			"Take the name under which your key is kept, if you have one: letters, digits and . _ - + @, no blanks.", "",
+		},
+		back: func(m *model) tea.Cmd { return m.leave() },
+	}
+	p.done = func(m *model, name string) tea.Cmd {
+		if err := seal.CheckName(name); err != nil {
+			p.refused(err)
+			return nil
+		}
+		m.desk.Who = name
+		return m.begin()
+	}
+	return p
+}

@@ -1,0 +1,213 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+)
+
+// cardPage is the step that is due.
+type cardPage struct {
+	card  job.Card
+	entry entry
+	read  int // own pages of caution and action that were read
+	told  told
+	sure  string     // the entry as it would be understood
+	doubt string     // or why it would be refused
+	next  *job.Event // what a bare Enter would write: a verdict
+	short told       // or what is still missing for one
+}
+
+// told is what the bench answered to an Enter.
+type told struct{ what, do string }
+
+func (t told) lines() []string {
+	if t.what == "" {
+		return nil
+	}
+	return []string{t.what, t.do}
+}
+
+func newCardPage(m *model, c job.Card) *cardPage {
+	p := &cardPage{card: c, entry: newEntry(c.Fields[c.At])}
+	p.offer(m)
+	p.foresee(m)
+	return p
+}
+
+func (p *cardPage) at() job.Field { return p.card.Fields[p.card.At] }
+
+// offer puts the draft back that was left here, or the demo's sample answer.
+func (p *cardPage) offer(m *model) {
+	if d := m.drafts[p.draftKey()]; d != "" {
+		p.entry.fill(d)
+		return
+	}
+	if m.opt.Demo == nil || m.opt.Demo.Offer == nil {
+		return
+	}
+	text, ok := m.opt.Demo.Offer(p.card)
+	if !ok {
+		return
+	}
+	p.entry.fill(text)
+	if p.entry.chooses() && p.entry.list.at < 0 {
+		p.entry.fill(p.byName(m, text))
+	}
+}
+
+// byName finds the digit of an option that is named by its id.
+func (p *cardPage) byName(m *model, text string) string {
+	_, words, _ := strings.Cut(text, " ")
+	said, err := m.session.Preview(job.Entry{Kind: job.EnterAnswer, Task: p.card.Task, Key: p.at().Key, Text: text})
+	if err != nil {
+		return ""
+	}
+	for i, o := range p.at().Options {
+		if said == o || strings.HasPrefix(said, o+": ") {
+			return strings.TrimSpace(fmt.Sprintf("%d %s", i+1, words))
+		}
+	}
+	return ""
+}
+
+// draftKey names the field in which a draft stands.
+func draftKey(task int, key string) string { return fmt.Sprintf("%d/%s", task, key) }
+
+func (p *cardPage) draftKey() string { return draftKey(p.card.Task, p.at().Key) }
+
+func (p *cardPage) draft() string { return p.entry.value() }
+
+// entryOf is what an Enter would enter now.
+func (p *cardPage) entryOf() job.Entry {
+	en := job.Entry{Kind: p.entry.kind(), Task: p.card.Task, Key: p.at().Key}
+	if en.Kind == job.EnterAnswer {
+		en.Text = p.entry.value()
+	}
+	return en
+}
+
+// foresee works out what the entry would mean. Nothing is written.
+func (p *cardPage) foresee(m *model) {
+	p.sure, p.doubt, p.next, p.short = "", "", nil, told{}
+	en := p.entryOf()
+	switch {
+	case p.entry.listed(), p.at().Kind == procedure.Photo:
+	case en.Kind == job.EnterAnswer:
+		said, err := m.session.Preview(en)
+		if err != nil {
+			p.doubt, _ = explain(err)
+			return
+		}
+		p.sure = said
+	case p.at().Scale != nil && len(p.at().Scale.Readings) > 0:
+		e, err := m.session.Foresee(en)
+		if err != nil {
+			p.short.what, p.short.do = explain(err)
+			return
+		}
+		p.next = &e
+	}
+}
+
+func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyBack):
+		return m.lookBack(p.card)
+	case key.Matches(k, keyMenu):
+		return m.overview(p.card)
+	case key.Matches(k, keyHelp) && !p.entry.prose():
+		m.push(p.help(m))
+		return nil
+	case p.read < len(p.intro(m)):
+		if key.Matches(k, keyOn) {
+			p.read++
+			m.turned()
+		}
+		return nil
+	case key.Matches(k, keyOn):
+		return p.enter(m)
+	}
+	if p.entry.key(k, 5) {
+		p.told = told{}
+		m.drafts[p.draftKey()] = p.entry.value()
+		p.foresee(m)
+	}
+	return nil
+}
+
+// enter writes what stands in the field.
+func (p *cardPage) enter(m *model) tea.Cmd {
+	en := p.entryOf()
+	if p.at().Kind == procedure.Photo && en.Kind == job.EnterAnswer {
+		return p.photo(m, en)
+	}
+	return m.enter(en, p)
+}
+
+func (p *cardPage) photo(m *model, en job.Entry) tea.Cmd {
+	s := m.session
+	return m.work(func() then {
+		ev, err := s.AddPhoto(en.Task, en.Key, en.Text)
+		return m.entered(ev, err, p)
+	})
+}
+
+// refused tells why nothing was written. What was typed stays in the field.
+func (p *cardPage) refused(err error) {
+	what, do := explain(err)
+	p.told = told{what, do}
+	var r *job.Refusal
+	if errors.As(err, &r) && r.Code == job.ReasonMissing && p.entry.listed() {
+		p.entry.reason = true
+	}
+}
+
+// intro is what does not fit on the card and is read on pages of its own
+// before: a caution is never cut. Each page is a few lines of at most the
+// full width.
+func (p *cardPage) intro(m *model) [][]string {
+	at, col := placesFor(m.h), columnsFor(m.w)
+	d := drawing{m: m, c: p.card, at: at, cols: col, p: part{ask: p.ask()}}
+	caution := cautionLines(p.card, col.full)
+	if len(caution) <= at.action-at.caution && len(wrap(p.card.Action, col.full)) <= d.textRows(col.full)-1 {
+		return nil
+	}
+	lines := append(append(caution, ""), wrap(p.card.Action, col.full)...)
+	var pages [][]string
+	for rows := bodyRows(m.h) - 1; len(lines) > 0; {
+		n := min(rows, len(lines))
+		pages, lines = append(pages, lines[:n]), lines[n:]
+	}
+	return pages
+}
+
+func (p *cardPage) ask() string {
+	f := p.at()
+	ask := f.Ask
+	if n := len(p.card.Fields); n > 1 {
+		ask = strings.TrimSpace(fmt.Sprintf("%s  (%d of %d)", ask, p.card.At+1, n))
+	}
+	return ask
+}
+
+func (p *cardPage) keys(m *model) []key.Binding {
+	keys := []key.Binding{keyBack, keyMenu}
+	if !p.entry.prose() {
+		keys = append(keys, keyHelp)
+	}
+	keys = append(keys, keyOn)
+	if p.entry.listed() && !p.entry.reason {
+		keys = append(keys, keyChoose)
+	}
+	return append(keys, keyQuit, keyPause)
+}
+
+// help shows the reason, all of the text and the keys.
+func (p *cardPage) help(m *model) page { return cardHelp(m, p.card, p.keys(m)) }

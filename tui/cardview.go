@@ -1,0 +1,221 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+)
+
+func (p *cardPage) view(m *model, w, h int) sheet {
+	if pages := p.intro(m); p.read < len(pages) {
+		return p.introView(m, pages, w, h)
+	}
+	c := p.card
+	if len(p.intro(m)) > 0 {
+		c.Caution = "read on the page before; ? shows it again."
+	}
+	q := part{
+		ask: p.ask(), verdict: p.verdict(), alert: p.told.what != "" || p.at().Why != nil,
+		next: p.nextWords(), hold: c.Second, keys: p.keys(m),
+	}
+	at := placesFor(h)
+	room := at.verdict - at.field
+	if len(q.verdict) == 0 && m.word == "" {
+		room = at.rule - at.field - 1
+		if at.next < 0 {
+			room = at.foot - at.field
+		}
+	}
+	q.field, q.cursor = p.fieldLines(m, columnsFor(w).full, room)
+	return m.drawCard(c, q, w, h)
+}
+
+// introView is a page of caution and action before the card.
+func (p *cardPage) introView(m *model, pages [][]string, w, h int) sheet {
+	body := append([]string{}, pages[p.read]...)
+	for i, l := range body {
+		if l != "" {
+			body[i] = m.look.alert.Render(l)
+		}
+	}
+	at := &point{row: bodyRows(h) - 1}
+	for len(body) < at.row {
+		body = append(body, "")
+	}
+	last := fmt.Sprintf("Read this first, page %d of %d. Enter goes on.", p.read+1, len(pages))
+	return m.frame(p.card.Title+"  "+p.card.Target, append(body, last), at, p.keys(m), w, h)
+}
+
+// fieldLines draws the field that is due and what stands under it.
+func (p *cardPage) fieldLines(m *model, w, rows int) ([]string, *point) {
+	e := &p.entry
+	switch {
+	case e.reason:
+		return p.textLines(m, w, "because: ")
+	case e.listed():
+		return e.list.lines(m, w, rows)
+	case p.at().Kind == procedure.Do:
+		return []string{"[ enter, when it is done ]"}, &point{col: 2}
+	}
+	return p.textLines(m, w, "")
+}
+
+// textLines draws a text field, the entry as understood, and the facts of a
+// measurement.
+func (p *cardPage) textLines(m *model, w int, label string) ([]string, *point) {
+	unit := p.unit()
+	room := min(w-len(label)-6-len(unit), 60)
+	if p.number() {
+		room = min(room, 14)
+	}
+	text, col := p.entry.text.line(max(room, 4))
+	lines := []string{label + "[ " + text + " ]" + unit}
+	under := p.hint()
+	switch {
+	case p.sure != "":
+		under = "understood: " + p.sure
+	case p.doubt != "" && p.entry.draftTyped():
+		under = "so far: " + p.doubt
+	}
+	lines = append(lines, cell(under, w))
+	return append(lines, p.facts(m, w)...), &point{col: len(label) + 2 + col}
+}
+
+func (e *entry) draftTyped() bool { return len(e.text.text) > 0 }
+
+// number reports whether the field holds a number.
+func (p *cardPage) number() bool {
+	return p.at().Kind == procedure.Measure || p.at().Kind == procedure.Count
+}
+
+// unit follows the field of a number: the unit of a bare one.
+func (p *cardPage) unit() string {
+	s := p.at().Scale
+	if s == nil {
+		return ""
+	}
+	return " " + s.Quantity.Unit()
+}
+
+// hint says under an empty field what it takes.
+func (p *cardPage) hint() string {
+	f := p.at()
+	text := f.Wanted
+	if f.State == job.Void && f.Old != "" {
+		text = "void: " + f.Old + ". " + text
+	}
+	if f.Empty {
+		text += "; enter alone: none"
+	}
+	return text
+}
+
+// facts lists what a measurement is held against, with the sources.
+func (p *cardPage) facts(m *model, w int) []string {
+	s := p.at().Scale
+	if s == nil {
+		return nil
+	}
+	var out []string
+	if text := readingsText(s); text != "" {
+		out = append(out, cell(text, w))
+	}
+	if s.HasValue {
+		name := "plan"
+		if s.Against != "" {
+			name = "against"
+		}
+		out = append(out, cell(fmt.Sprintf("%s %s: %s", name, s.Expected, s.Source), w))
+	}
+	if s.HasLimit {
+		out = append(out, cell(fmt.Sprintf("limit %s either way: %s", s.Limit, s.LimitOf), w))
+	}
+	if m.at.start.Bench.Default && s.HasLimit && s.Quantity == quantity.KindLength {
+		out = append(out, cell("bench: nobody described it, wide values stand in (? shows them)", w))
+	}
+	return out
+}
+
+// readingsText lists the readings; those that are covered keep their values.
+func readingsText(s *job.Scale) string {
+	var words []string
+	for i, r := range s.Readings {
+		switch {
+		case r.Struck != "":
+			words = append(words, "(struck)")
+		case s.Covered:
+			words = append(words, fmt.Sprintf("reading %d is in, covered", i+1))
+		case r.Outcome != job.Taken:
+			words = append(words, r.Value.String()+" (does not count)")
+		default:
+			words = append(words, r.Value.String())
+		}
+	}
+	if len(words) == 0 {
+		if s.Need > 1 {
+			return fmt.Sprintf("%d readings are wanted", s.Need)
+		}
+		return ""
+	}
+	return "readings: " + strings.Join(words, ", ")
+}
+
+// verdict is what the bench has to say to what was entered last, or to the
+// readings that are in.
+func (p *cardPage) verdict() []string {
+	f := p.at()
+	switch {
+	case p.told.what != "":
+		return p.told.lines()
+	case p.next != nil && p.next.Why != nil:
+		what, do := p.next.Why.Words()
+		return []string{what, do}
+	case p.next != nil && p.next.Judgement != nil:
+		return []string{strings.ToUpper(string(p.next.Judgement.Verdict)) + ": " + p.next.Judgement.Words()}
+	case f.Why != nil:
+		what, do := f.Why.Words()
+		return []string{what, do}
+	case p.short.what != "":
+		return p.short.lines()
+	}
+	return nil
+}
+
+// nextWords say what Enter does now.
+func (p *cardPage) nextWords() string {
+	f := p.at()
+	switch {
+	case p.entry.stands():
+		return "enter: the old answer still holds"
+	case p.entry.reason:
+		return "enter: write the answer with its reason"
+	case p.entry.listed() && p.entry.list.at < 0:
+		return "a digit or the arrows choose, enter takes it"
+	case p.entry.listed():
+		return "enter: take the marked answer"
+	case f.Kind == procedure.Do:
+		return p.goOn("enter: it is done")
+	case f.Scale != nil && p.entry.value() != "":
+		return "enter: write this reading down"
+	case p.next != nil && p.next.Outcome == job.Taken:
+		return p.goOn("enter: write the verdict down")
+	case p.next != nil:
+		return "enter: write the verdict down; the step stays open"
+	case p.entry.value() != "":
+		return "enter: write it down"
+	case f.Empty:
+		return p.goOn("enter: none")
+	}
+	return "type it, then enter"
+}
+
+// goOn adds where the work goes on, at the last field of a card.
+func (p *cardPage) goOn(words string) string {
+	if p.card.Next == "" || p.card.At < len(p.card.Fields)-1 {
+		return words
+	}
+	return words + ", and go on to: " + p.card.Next
+}

@@ -1,0 +1,55 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// choosePage asks for one of several things.
+type choosePage struct {
+	title string
+	text  []string
+	list  list
+	done  func(m *model, i int) tea.Cmd
+}
+
+func newChoosePage(title string, text []string, items []item, done func(m *model, i int) tea.Cmd) *choosePage {
+	return &choosePage{title: title, text: text, list: list{items: items}, done: done}
+}
+
+func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyLeave):
+		m.pop()
+	case key.Matches(k, keyHelp):
+		m.push(keysPage(p.keys(m)))
+	case key.Matches(k, keyOn):
+		if p.list.at >= 0 && p.list.at < len(p.list.items) {
+			return p.done(m, p.list.at)
+		}
+	default:
+		p.list.key(k, 5)
+	}
+	return nil
+}
+
+func (p *choosePage) keys(*model) []key.Binding {
+	return []key.Binding{keyLeave, keyHelp, keyOn, keyChoose, keyQuit}
+}
+
+func (p *choosePage) view(m *model, w, h int) sheet {
+	cols, rows := bodyCols(w), bodyRows(h)
+	var body []string
+	for _, t := range p.text {
+		body = append(body, wrapKeep(t, cols)...)
+	}
+	if most := max(0, rows-7); len(body) > most {
+		body = body[:most]
+	}
+	if len(body) > 0 {
+		body = append(body, "")
+	}
+	lines, at := p.list.lines(m, cols, rows-len(body))
+	at.row += len(body)
+	return m.frame(p.title, append(body, lines...), at, p.keys(m), w, h)
+}

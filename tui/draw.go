@@ -1,0 +1,249 @@
+package tui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/tui/picture"
+)
+
+// part is what a page puts into the places of a card.
+type part struct {
+	lead    string   // above the action in place of a caution, as "You are looking back."
+	ask     string   // the question, in one line or two
+	field   []string // from the field's row down
+	cursor  *point   // counted from the field's row
+	verdict []string // at most two lines
+	alert   bool     // the verdict asks for attention
+	next    string   // what Enter does now
+	hold    bool     // a chain lies across the card
+	keys    []key.Binding
+}
+
+// drawCard lays a card out. It has three bands, one above the other: caution,
+// action with detail, entry. The picture stands at the right beside those
+// bands whose text fits in the narrower column, in the longest run of them.
+func (m *model) drawCard(c job.Card, p part, w, h int) sheet {
+	at, col := placesFor(h), columnsFor(w)
+	lines := make([]string, h)
+	lines[0] = m.header(c.Title+"  "+c.Target, w)
+	lines[at.cord] = " " + m.cord(c.Cord, w-2*margin)
+	d := drawing{m: m, c: c, p: p, at: at, cols: col, lines: lines}
+	pic, top := d.picture()
+	d.bands()
+	for i, l := range pic {
+		row := top + i
+		lines[row] = pad(lines[row], 2+col.narrow+2) + l
+	}
+	d.below(w)
+	s := sheet{lines: lines}
+	if p.cursor != nil {
+		s.cursor = &point{at.field + p.cursor.row, 2 + p.cursor.col}
+	}
+	return s
+}
+
+// drawing is one card while it is being laid out.
+type drawing struct {
+	m     *model
+	c     job.Card
+	p     part
+	at    places
+	cols  columns
+	lines []string
+	width [3]int // of the bands' text: narrow beside the picture
+}
+
+// The bands, by the row at which each begins.
+func (d *drawing) starts() [4]int {
+	return [4]int{d.at.caution, d.at.action, d.at.ask, d.at.verdict}
+}
+
+// picture looks for room beside the text and asks for the picture there. Where
+// none fits, all bands have the full width.
+func (d *drawing) picture() (pic []string, top int) {
+	for i := range d.width {
+		d.width[i] = d.cols.full
+	}
+	if d.cols.picture == 0 || d.c.Picture == "" {
+		return nil, 0
+	}
+	from, to := d.run()
+	if from == to {
+		return nil, 0
+	}
+	rows := d.starts()
+	pic = d.m.drawn(d.c, d.cols.picture, rows[to]-rows[from]-1)
+	if len(pic) == 0 {
+		return nil, 0
+	}
+	for i := from; i < to; i++ {
+		d.width[i] = d.cols.narrow
+	}
+	return pic, rows[from]
+}
+
+// run finds the most rows in neighbouring bands whose text fits narrow.
+func (d *drawing) run() (from, to int) {
+	rows, n := d.starts(), d.cols.narrow
+	fits := [3]bool{
+		len(d.caution(n)) <= d.at.action-d.at.caution,
+		len(d.action(n)) <= d.textRows(n),
+		len(wrap(d.p.ask, n)) <= 2 && widest(d.p.field) <= n,
+	}
+	best := 0
+	for i := 0; i < 3; i++ {
+		for k := i; k < 3 && fits[k]; k++ {
+			if rows[k+1]-rows[i] > best {
+				best, from, to = rows[k+1]-rows[i], i, k+1
+			}
+		}
+	}
+	return from, to
+}
+
+func widest(lines []string) int {
+	w := 0
+	for _, l := range lines {
+		w = max(w, ansi.StringWidth(l))
+	}
+	return w
+}
+
+// textRows is how many rows the action has: a question of two lines takes one.
+func (d *drawing) textRows(w int) int {
+	return d.at.ask - d.at.action - (min(len(wrap(d.p.ask, w)), 2) - 1)
+}
+
+func (d *drawing) caution(w int) []string {
+	if d.p.lead != "" {
+		return wrap(d.p.lead, w)
+	}
+	return cautionLines(d.c, w)
+}
+
+func cautionLines(c job.Card, w int) []string {
+	text := c.Caution
+	if c.Second {
+		text = strings.TrimSpace("For the second person. Doer, step back. " + text)
+	}
+	if text == "" {
+		return nil
+	}
+	label := "Caution: "
+	if c.Caution == "" {
+		label = ""
+	}
+	return wrap(label+text, w)
+}
+
+// action is the action, its detail and what this card has answered already.
+func (d *drawing) action(w int) []string {
+	lines := wrap(d.c.Action, w)
+	lines = append(lines, wrap(d.c.Detail, w)...)
+	return append(lines, answered(d.c, w)...)
+}
+
+// answered lists the fields of the card that are filled already.
+func answered(c job.Card, w int) []string {
+	var out []string
+	for i, f := range c.Fields {
+		if i >= c.At || f.State != job.Ready {
+			continue
+		}
+		value := "[ " + cell(f.Answer, w/2) + " ]"
+		ask := f.Ask
+		if ask == "" {
+			ask = "Done"
+		}
+		out = append(out, cell(ask, w-ansi.StringWidth(value)-1)+" "+value)
+	}
+	return out
+}
+
+// bands writes the text of the three bands.
+func (d *drawing) bands() {
+	d.put(d.at.caution, d.caution(d.width[0]), d.at.action-d.at.caution, d.m.look.alert.Render)
+	d.text(d.width[1])
+	ask := wrap(d.p.ask, d.width[2])
+	if len(ask) > 2 {
+		ask = []string{ask[0], cell(strings.Join(ask[1:], " "), d.width[2])}
+	}
+	d.put(d.at.ask+1-max(len(ask), 1), ask, 2, nil)
+	d.put(d.at.field, d.p.field, d.at.next-d.at.field, nil)
+	if d.at.next < 0 {
+		d.put(d.at.field, d.p.field, d.at.foot-d.at.field, nil)
+	}
+}
+
+// text writes action, detail and answers. If it is too much the oldest answers
+// go first, then the end of the detail, which is said; all of it stands behind
+// the key for the reason.
+func (d *drawing) text(w int) {
+	rows := d.textRows(w)
+	action, detail, done := wrap(d.c.Action, w), wrap(d.c.Detail, w), answered(d.c, w)
+	for len(action)+len(detail)+len(done) > rows && len(done) > 1 {
+		done = done[1:]
+	}
+	if over := len(action) + len(detail) + len(done) - rows; over > 0 {
+		keep := max(0, len(detail)-over)
+		detail = append(detail[:max(0, keep-1):max(0, keep-1)], "..  (? shows all of it)")
+	}
+	d.put(d.at.action, action, rows, d.m.look.strong.Render)
+	d.put(d.at.action+len(action), append(detail, done...), rows-len(action), nil)
+}
+
+func (d *drawing) put(row int, lines []string, most int, look func(...string) string) {
+	for i := 0; i < len(lines) && i < most && row+i < len(d.lines); i++ {
+		text := lines[i]
+		if look != nil {
+			text = look(text)
+		}
+		if text != "" {
+			d.lines[row+i] = "  " + text
+		}
+	}
+}
+
+// below writes verdict, what Enter does, rule or chain, and the foot.
+func (d *drawing) below(w int) {
+	look := d.m.look.strong.Render
+	if d.p.alert {
+		look = d.m.look.alert.Render
+	}
+	verdict := d.p.verdict
+	if d.m.word != "" {
+		verdict, look = wrap(d.m.word, d.cols.full), d.m.look.alert.Render
+	}
+	d.put(d.at.verdict, verdict, 2, look)
+	if d.at.next >= 0 {
+		next := d.p.next
+		if d.p.hold {
+			next = d.m.look.alert.Render(cell(stopWords(d.c), d.cols.full))
+		} else {
+			next = cell(next, d.cols.full)
+		}
+		d.lines[d.at.next] = "  " + next
+		d.lines[d.at.rule] = d.m.rule(w)
+		if d.p.hold {
+			d.lines[d.at.rule] = d.m.chain(w)
+		}
+	}
+	d.lines[d.at.foot] = d.m.foot(d.p.keys, w)
+}
+
+// stopWords say what a hold holds back.
+func stopWords(c job.Card) string {
+	if c.Second {
+		return "STOP. Nothing behind this opens until someone other than the doer signs."
+	}
+	return "STOP. Nothing behind this opens until it is signed."
+}
+
+// drawn gives the picture of a card.
+func (m *model) drawn(c job.Card, w, h int) []string {
+	return picture.Of(c, m.at.plan, w, h, m.opt.signs())
+}

@@ -1,0 +1,129 @@
+package tui
+
+import (
+	"strings"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/linewright/engine/source"
+)
+
+// maxDraft bounds what a paste can put into a field, in characters. It is
+// above what an entry may have, so that the refusal is still seen.
+const maxDraft = 5000
+
+// editor is the text that is being typed in a field. Its cursor is the
+// terminal's own.
+type editor struct {
+	text   []rune
+	at     int
+	masked bool // shows stars: a pass phrase
+}
+
+func (e *editor) set(text string) { e.text, e.at = []rune(text), len([]rune(text)) }
+
+func (e *editor) String() string { return string(e.text) }
+
+// wipe overwrites the text, for pass phrases.
+func (e *editor) wipe() {
+	clear(e.text)
+	e.text, e.at = nil, 0
+}
+
+// key takes a key that edits; false if it is none of them.
+func (e *editor) key(k tea.KeyMsg) bool {
+	switch k.Type {
+	case tea.KeyRunes, tea.KeySpace:
+		if k.Alt {
+			return false
+		}
+		e.insert(k.Runes)
+	case tea.KeyLeft:
+		e.at = max(0, e.at-1)
+	case tea.KeyRight:
+		e.at = min(len(e.text), e.at+1)
+	case tea.KeyHome, tea.KeyCtrlA:
+		e.at = 0
+	case tea.KeyEnd, tea.KeyCtrlE:
+		e.at = len(e.text)
+	case tea.KeyBackspace:
+		if e.at > 0 {
+			e.text = append(e.text[:e.at-1:e.at-1], e.text[e.at:]...)
+			e.at--
+		}
+	case tea.KeyDelete:
+		if e.at < len(e.text) {
+			e.text = append(e.text[:e.at:e.at], e.text[e.at+1:]...)
+		}
+	case tea.KeyCtrlU:
+		e.text, e.at = nil, 0
+	default:
+		return false
+	}
+	return true
+}
+
+// insert puts typed or pasted characters at the cursor. Line ends of a paste
+// become blanks: a paste never goes on by itself.
+func (e *editor) insert(rs []rune) {
+	var in []rune
+	for _, r := range rs {
+		switch {
+		case unicode.IsSpace(r):
+			in = append(in, ' ')
+		case !source.Hidden(r):
+			in = append(in, r)
+		}
+	}
+	if len(rs) > 1 {
+		in = []rune(strings.TrimRight(string(in), " "))
+	}
+	in = in[:min(len(in), max(0, maxDraft-len(e.text)))]
+	e.text = append(e.text[:e.at:e.at], append(in, e.text[e.at:]...)...)
+	e.at += len(in)
+}
+
+// shown is the text as it stands on the screen.
+func (e *editor) shown() []rune {
+	if e.masked {
+		return []rune(strings.Repeat("*", len(e.text)))
+	}
+	return e.text
+}
+
+// line shows the part of the text around the cursor in w columns, filled up,
+// and the column of the cursor in it.
+func (e *editor) line(w int) (string, int) {
+	text := e.shown()
+	from := 0
+	for ansi.StringWidth(string(text[from:e.at])) > max(w-1, 0) {
+		from++
+	}
+	col := ansi.StringWidth(string(text[from:e.at]))
+	return pad(ansi.Truncate(string(text[from:]), max(w, 0), ""), w), col
+}
+
+// block shows the whole text broken into lines of w columns, and the place of
+// the cursor in them.
+func (e *editor) block(w int) ([]string, point) {
+	lines := []string{""}
+	at := point{}
+	col := 0
+	for i, r := range e.shown() {
+		rw := ansi.StringWidth(string(r))
+		if col+rw > w-1 {
+			lines, col = append(lines, ""), 0
+		}
+		if i == e.at {
+			at = point{len(lines) - 1, col}
+		}
+		lines[len(lines)-1] += string(r)
+		col += rw
+	}
+	if e.at == len(e.text) {
+		at = point{len(lines) - 1, col}
+	}
+	return lines, at
+}

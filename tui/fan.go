@@ -1,0 +1,101 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/picture"
+)
+
+// fanPage chooses a line: walked on the fan with the arrows, or by its code.
+type fanPage struct {
+	o    *outline
+	at   wing.Ref
+	code editor
+	told told
+}
+
+func newFanPage(o *outline, side wing.Side) *fanPage {
+	return &fanPage{o: o, at: picture.Walk(o.plan, wing.Ref{Kind: wing.KindLine, Side: side}, picture.Up)}
+}
+
+func (p *fanPage) draft() string { return p.code.String() }
+
+func (p *fanPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	p.told = told{}
+	switch {
+	case key.Matches(k, keyLeave):
+		m.pop()
+	case key.Matches(k, keyOn):
+		return p.take(m)
+	case key.Matches(k, keyLeft):
+		p.walk(picture.Left)
+	case key.Matches(k, keyRight):
+		p.walk(picture.Right)
+	case key.Matches(k, keyUp):
+		p.walk(picture.Up)
+	case key.Matches(k, keyDown):
+		p.walk(picture.Down)
+	case p.code.key(k):
+		if l, ok := p.o.plan.Line(strings.TrimSpace(p.code.String())); ok {
+			p.at = wing.LineRef(l.Code, p.at.Side)
+		}
+	}
+	return nil
+}
+
+func (p *fanPage) walk(d picture.Direction) {
+	p.at = picture.Walk(p.o.plan, p.at, d)
+	p.code.wipe()
+}
+
+// take goes on with the line at hand. A code that was typed must be one.
+func (p *fanPage) take(m *model) tea.Cmd {
+	if code := strings.TrimSpace(p.code.String()); code != "" {
+		l, ok := p.o.plan.Line(code)
+		if !ok {
+			p.told = told{fmt.Sprintf("The plan has no line %q.", code), "Capital and small letters count. The arrows walk over the fan."}
+			return nil
+		}
+		p.at = wing.LineRef(l.Code, p.at.Side)
+	}
+	if p.at.Code == "" {
+		p.told = told{"The plan has no lines.", "Choose another procedure."}
+		return nil
+	}
+	p.o.target = p.at
+	return m.checkTarget(p.o)
+}
+
+func (p *fanPage) keys(*model) []key.Binding {
+	return []key.Binding{keyLeave, named(keyOn, "take this line"),
+		named(keyLeft, "along the span"), named(keyRight, "along the span"), named(keyUp, "toward the canopy"), named(keyDown, "toward the riser"), keyQuit}
+}
+
+func (p *fanPage) view(m *model, w, h int) sheet {
+	cols, rows := bodyCols(w), bodyRows(h)
+	card := job.Card{Picture: picture.NameFan, Ref: p.at, Target: p.at.String()}
+	body := append([]string{}, picture.Of(card, p.o.plan, cols, rows-5, m.opt.signs())...)
+	body = append(body, "")
+	body = append(body, wrap(p.words(), cols)...)
+	label := "Arrows walk; or type the code: [ "
+	text, col := p.code.line(16)
+	at := point{row: len(body), col: len(label) + col}
+	body = append(body, label+text+" ]")
+	body = append(body, append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)...)
+	return m.frame(p.o.proc.Title.In("en")+": which line?", body, &at, p.keys(m), w, h)
+}
+
+// words say where on the wing the line at hand is.
+func (p *fanPage) words() string {
+	l, ok := p.o.plan.LineAt(p.at)
+	if !ok {
+		return "No line is chosen."
+	}
+	return fmt.Sprintf("%s: row %s, %s tier, on %s, place %d from the centre", p.at, l.Row, l.Tier, l.On, l.Pos)
+}

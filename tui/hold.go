@@ -1,0 +1,203 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/seal"
+	"example.org/linewright/engine/session"
+)
+
+const signKind = procedure.Sign
+
+// holdPage is a hold that is due: nothing behind it opens until a named person
+// has signed. It is signed in two steps at least, the name and the Enter, and a
+// locked key asks for its pass phrase between them.
+type holdPage struct {
+	card   job.Card
+	names  []string
+	loaded bool
+	list   list
+	told   told
+}
+
+func newHoldPage(c job.Card) *holdPage { return &holdPage{card: c, list: list{at: -1}} }
+
+func (p *holdPage) field() job.Field { return p.card.Fields[p.card.At] }
+
+func (p *holdPage) second() bool { return p.field().Role == procedure.Second }
+
+// load finds out whose keys are here.
+func (p *holdPage) load(m *model) tea.Cmd {
+	desk := m.desk
+	return m.work(func() then {
+		names, err := desk.Store.Signers()
+		return func(m *model) tea.Cmd {
+			p.loaded = true
+			if err != nil {
+				p.refused(err)
+				return nil
+			}
+			p.fill(m, names)
+			return nil
+		}
+	})
+}
+
+// fill lists who may sign. The doer's own name is kept out of a second look;
+// that his key is refused is the engine's rule.
+func (p *holdPage) fill(m *model, names []string) {
+	for _, n := range names {
+		if (n == m.desk.Who) != p.second() {
+			p.names = append(p.names, n)
+		}
+	}
+	p.list.items = numbered(p.names)
+	if len(p.names) == 0 {
+		p.told = p.nobody(m)
+	}
+	if m.opt.Demo == nil {
+		return
+	}
+	if m.opt.Demo.Offer != nil {
+		name, _ := m.opt.Demo.Offer(p.card)
+		for i, n := range p.names {
+			if n == name {
+				p.list.at = i
+			}
+		}
+	}
+	if p.list.at < 0 && len(p.names) > 0 {
+		p.list.at = 0
+	}
+}
+
+func (p *holdPage) nobody(m *model) told {
+	if p.second() {
+		return told{"Nobody else's key is here.", "A second person makes one: linewright signer new NAME. Or lay the task down: tab."}
+	}
+	return told{"There is no key of " + m.desk.Who + " here.", "Make one: linewright signer new " + m.desk.Who + ". Or lay the task down: tab."}
+}
+
+func (p *holdPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *holdPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyBack):
+		return m.lookBack(p.card)
+	case key.Matches(k, keyMenu):
+		return m.overview(p.card)
+	case key.Matches(k, keyHelp):
+		m.push(cardHelp(m, p.card, p.keys(m)))
+	case key.Matches(k, keyRefuse):
+		return m.askDisagree(p.card)
+	case key.Matches(k, keyOn):
+		return p.sign(m)
+	case p.list.key(k, 5):
+		p.told = told{}
+	}
+	return nil
+}
+
+// sign signs with the key of the marked person, or asks for its pass phrase.
+func (p *holdPage) sign(m *model) tea.Cmd {
+	if p.list.at < 0 || p.list.at >= len(p.names) {
+		if p.loaded && len(p.names) > 0 {
+			p.told = told{"A hold is not signed by Enter alone.", "Choose your own name first."}
+		}
+		return nil
+	}
+	name := p.names[p.list.at]
+	if d := m.session.Doer(); d != nil && d.Name == name && !p.second() {
+		return p.signWith(m, func() (*session.Person, error) { return d, nil })
+	}
+	desk := m.desk
+	return m.work(func() then {
+		locked, err := desk.Encrypted(name)
+		return func(m *model) tea.Cmd {
+			switch {
+			case err != nil:
+				p.refused(err)
+				return nil
+			case locked:
+				m.push(p.askPhrase(name))
+				return nil
+			}
+			return p.signWith(m, func() (*session.Person, error) { return desk.Unlock(name, nil) })
+		}
+	})
+}
+
+// askPhrase asks for the pass phrase of a key. A wrong one is asked again.
+func (p *holdPage) askPhrase(name string) page {
+	ask := &askPage{
+		title: "Sign as " + name, label: "Pass phrase of " + name + " (it is not shown):", field: editor{masked: true},
+		text: []string{"The signature states:", "  " + p.field().States, "", p.phraseWords(), ""},
+	}
+	ask.done = func(m *model, phrase string) tea.Cmd {
+		desk, secret := m.desk, []byte(phrase)
+		ask.field.wipe()
+		return p.signAs(m, ask, func() (*session.Person, error) {
+			return desk.Unlock(name, func() ([]byte, error) { return secret, nil })
+		})
+	}
+	return ask
+}
+
+func (p *holdPage) phraseWords() string {
+	if p.second() {
+		return "Your key is opened for this signature only."
+	}
+	return "Your key stays open until this job is left; it signs the doer's holds."
+}
+
+func (p *holdPage) signWith(m *model, open func() (*session.Person, error)) tea.Cmd {
+	return p.signAs(m, p, open)
+}
+
+// signAs opens a key, keeps it if it is the doer's, and signs the hold.
+func (p *holdPage) signAs(m *model, from asker, open func() (*session.Person, error)) tea.Cmd {
+	s, task, second := m.session, p.card.Task, p.second()
+	return m.work(func() then {
+		person, err := open()
+		if err == nil && !second && s.Doer() == nil {
+			err = s.SetDoer(person)
+		}
+		var e job.Event
+		if err == nil {
+			e, err = s.SignHold(task, person)
+		}
+		if errors.Is(err, seal.WrongPassPhrase) {
+			err = fmt.Errorf("that is not the pass phrase of this key\n  type it again; esc goes back")
+		}
+		return m.entered(e, err, from)
+	})
+}
+
+func (p *holdPage) keys(*model) []key.Binding {
+	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "sign"), keyChoose, keyRefuse, keyQuit, keyPause}
+}
+
+func (p *holdPage) view(m *model, w, h int) sheet {
+	c := p.card
+	c.Second, c.Caution = p.second(), ""
+	c.Detail = "The signature states: " + p.field().States
+	at, col := placesFor(h), columnsFor(w)
+	q := part{
+		ask: "Sign as", verdict: p.told.lines(), alert: true, hold: true, keys: p.keys(m),
+	}
+	if len(q.verdict) == 0 {
+		q.verdict = []string{"n  I do not agree: say why, and the work is done again"}
+		q.alert = false
+	}
+	q.field, q.cursor = p.list.lines(m, col.full, at.verdict-at.field)
+	if !p.loaded {
+		q.cursor = &point{}
+	}
+	return m.drawCard(c, q, w, h)
+}

@@ -1,0 +1,174 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+)
+
+// lastPage is the last card of a task: the list is complete.
+type lastPage struct {
+	card job.Card
+	list list
+	text []string
+}
+
+func newLastPage(m *model, c job.Card) *lastPage {
+	p := &lastPage{card: c}
+	j := m.session.Job()
+	n := 0
+	for _, it := range j.OpenItems() {
+		p.text = append(p.text, "Open: "+openWords(j, it))
+		n++
+	}
+	if n == 0 {
+		p.text = append(p.text, "Nothing is left open.")
+	}
+	add := func(digit int, text string) { p.list.items = append(p.list.items, item{digit: digit, text: text}) }
+	for _, t := range j.Tasks {
+		if s := t.State(); t.No != c.Task && (s == job.Running || s == job.Waiting) {
+			add(1, "Go to the other tasks of this job")
+			break
+		}
+	}
+	add(digitAdd, "Add another task to this job")
+	add(digitClose, "Close the job with a statement")
+	add(digitHome, "Leave it as it is, to the list of jobs")
+	for i, it := range p.list.items {
+		if it.digit == digitClose && len(p.list.items) == 3 {
+			p.list.at = i
+		}
+	}
+	return p
+}
+
+func (p *lastPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyBack):
+		return m.lookBack(p.card)
+	case key.Matches(k, keyMenu):
+		return m.overview(p.card)
+	case key.Matches(k, keyHelp):
+		m.push(keysPage(p.keys(m)))
+	case key.Matches(k, keyOn):
+		return p.take(m)
+	default:
+		p.list.key(k, 5)
+	}
+	return nil
+}
+
+func (p *lastPage) take(m *model) tea.Cmd {
+	switch p.list.items[p.list.at].digit {
+	case digitAdd:
+		return m.addTask()
+	case digitClose:
+		return m.closeJob()
+	case digitHome:
+		return m.goHome()
+	}
+	m.base(newJobPage(m))
+	return nil
+}
+
+func (p *lastPage) keys(*model) []key.Binding {
+	return []key.Binding{keyBack, keyMenu, keyHelp, keyOn, keyChoose, keyQuit, keyPause}
+}
+
+func (p *lastPage) view(m *model, w, h int) sheet {
+	cols, rows := bodyCols(w), bodyRows(h)
+	body := []string{m.cord(p.card.Cord, cols), "",
+		m.look.strong.Render(cell("THE LIST IS COMPLETE: every step of this task is answered.", cols)), ""}
+	for _, t := range p.text {
+		body = append(body, hang("", t, cols)...)
+	}
+	body = append(body, wrap("The tag stays on the wing. Only the pilot takes it off, not this program.", cols)...)
+	if most := rows - 6; len(body) > most {
+		body = append(body[:most-1:most-1], ".. more stands in the overview")
+	}
+	body = append(body, "")
+	lines, at := p.list.lines(m, cols, rows-len(body))
+	at.row += len(body)
+	return m.frame(p.card.Title+"  "+p.card.Target, append(body, lines...), at, p.keys(m), w, h)
+}
+
+// closeJob asks for the closing statement. Nothing follows it.
+func (m *model) closeJob() tea.Cmd {
+	j := m.session.Job()
+	text := []string{"Closing writes the last line of this job. Nothing can be added then, and the record is made from it."}
+	for _, it := range j.OpenItems() {
+		text = append(text, "Open, and said so in the record: "+openWords(j, it))
+	}
+	m.askReason("Close the job", "Your closing statement: what was done, and what the pilot must know.", append(text, ""),
+		job.Entry{Kind: job.EnterClose})
+	return nil
+}
+
+// closedPage is a job that is closed: its record is signed and taken out.
+type closedPage struct {
+	list   list
+	signed string
+	told   told
+}
+
+func (m *model) closed() tea.Cmd {
+	p := &closedPage{}
+	if m.opt.RecordJSON != nil && m.session.Job().Closed != nil {
+		p.list.items = append(p.list.items, item{digit: 1, text: "Sign the record as the doer"})
+	}
+	p.list.items = append(p.list.items, item{digit: digitHome, text: "To the list of jobs"})
+	m.base(p)
+	return nil
+}
+
+func (p *closedPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *closedPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyLeave):
+		return m.goHome()
+	case key.Matches(k, keyHelp):
+		m.push(keysPage(p.keys(m)))
+	case key.Matches(k, keyOn):
+		if p.list.items[p.list.at].digit == 1 {
+			return p.sign(m)
+		}
+		return m.goHome()
+	case p.list.key(k, 5):
+		p.told = told{}
+	}
+	return nil
+}
+
+func (p *closedPage) keys(*model) []key.Binding {
+	return []key.Binding{named(keyLeave, "list of jobs"), keyHelp, keyOn, keyChoose, keyQuit}
+}
+
+func (p *closedPage) view(m *model, w, h int) sheet {
+	cols, rows := bodyCols(w), bodyRows(h)
+	no := m.at.start.Job
+	var body []string
+	for _, t := range []string{
+		fmt.Sprintf("Job %d is closed. Its list is complete and nothing follows.", no),
+		"",
+		"Take the record out, to keep it and to pass it on:",
+		fmt.Sprintf("   linewright record export %d -o FOLDER", no),
+		"Anyone can check it with:",
+		"   linewright record verify FOLDER",
+		"",
+		"The record says what was done. It is no statement that the wing may be flown. Only the pilot takes the tag off.",
+		p.signed,
+	} {
+		if t == "" {
+			body = append(body, "")
+		}
+		body = append(body, wrapKeep(t, cols)...)
+	}
+	body = append(body, append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)...)
+	lines, at := p.list.lines(m, cols, max(1, rows-len(body)-1))
+	at.row += len(body) + 1
+	return m.frame("The job is closed", append(append(body, ""), lines...), at, p.keys(m), w, h)
+}

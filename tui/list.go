@@ -1,0 +1,130 @@
+package tui
+
+import (
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// item is one line of a list, or several.
+type item struct {
+	digit int // the digit that chooses it; negative: none
+	text  string
+	more  string // a second line
+}
+
+// list is something to choose from, with digits or arrows. Choosing marks; only
+// Enter takes what is marked.
+type list struct {
+	items []item
+	at    int // negative: nothing is marked
+	top   int // first row that is seen
+}
+
+// numbered makes items of texts, with the digits 1 to 9.
+func numbered(texts []string) []item {
+	items := make([]item, len(texts))
+	for i, t := range texts {
+		items[i] = item{digit: i + 1, text: t}
+		if i >= 9 {
+			items[i].digit = -1
+		}
+	}
+	return items
+}
+
+// key takes a key that chooses; false if it is none.
+func (l *list) key(k tea.KeyMsg, page int) bool {
+	if d, ok := digit(k); ok {
+		for i, it := range l.items {
+			if it.digit == d {
+				l.at = i
+				return true
+			}
+		}
+		return false
+	}
+	by, ok := moved(k, page)
+	if !ok || len(l.items) == 0 {
+		return ok
+	}
+	if l.at < 0 && by < 0 {
+		l.at = len(l.items)
+	}
+	l.at = min(max(l.at+by, 0), len(l.items)-1)
+	return true
+}
+
+// lines draws the list in at most h rows of w columns around what is marked.
+// The second result is the place of the mark.
+func (l *list) lines(m *model, w, h int) ([]string, *point) {
+	var rows []string
+	from, to := 0, 0 // rows of the marked item
+	for i, it := range l.items {
+		if i == l.at {
+			from = len(rows)
+		}
+		rows = append(rows, l.item(m, it, i == l.at, w)...)
+		if i == l.at {
+			to = len(rows)
+		}
+	}
+	if len(rows) <= h {
+		l.top = 0
+		return rows, l.mark(from)
+	}
+	return l.window(rows, from, to, h)
+}
+
+// window cuts the rows to what is seen and says on which side there is more.
+func (l *list) window(rows []string, from, to, h int) ([]string, *point) {
+	if h < 3 {
+		top := min(from, len(rows)-h)
+		return rows[top : top+h], l.mark(from - top)
+	}
+	l.top = min(l.top, len(rows)-h)
+	if from < l.top+1 {
+		l.top = max(0, from-1)
+	}
+	if to > l.top+h-1 {
+		l.top = min(len(rows)-h, to-h+1)
+	}
+	seen := append([]string{}, rows[l.top:l.top+h]...)
+	if l.top > 0 {
+		seen[0] = "   .. more above"
+	}
+	if l.top+h < len(rows) {
+		seen[h-1] = "   .. more below"
+	}
+	return seen, l.mark(from - l.top)
+}
+
+func (l *list) mark(row int) *point {
+	if l.at < 0 {
+		return &point{}
+	}
+	return &point{row: max(row, 0)}
+}
+
+func (l *list) item(m *model, it item, marked bool, w int) []string {
+	label := "  "
+	if marked {
+		label = "> "
+	}
+	if it.digit >= 0 {
+		label += strconv.Itoa(it.digit) + "  "
+	} else {
+		label += "   "
+	}
+	lines := hang(label, it.text, w)
+	if it.more != "" {
+		lines = append(lines, hang("     ", it.more, w)...)
+	}
+	if marked {
+		for i := range lines {
+			lines[i] = m.look.calm.Bold(true).Render(strings.TrimRight(lines[i], " "))
+		}
+	}
+	return lines
+}

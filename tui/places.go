@@ -1,0 +1,50 @@
+package tui
+
+// places are the rows of a card. They depend on the height of the screen alone,
+// never on the step, so that the eye finds action, entry, verdict and save mark
+// where they were on the card before.
+type places struct {
+	cord    int
+	caution int // up to action
+	action  int // up to ask
+	ask     int
+	field   int // up to verdict
+	verdict int // two rows
+	next    int // -1 on a small screen
+	rule    int // -1 on a small screen
+	foot    int
+}
+
+// placesFor gives the rows for a height of at least leastH.
+func placesFor(h int) places {
+	p := places{cord: 1, caution: 2, action: 4, next: h - 3, rule: h - 2, foot: h - 1, verdict: h - 5}
+	switch {
+	case h < 18:
+		p.next, p.rule, p.verdict = -1, -1, h-3
+		p.ask = p.verdict - 4
+	case h < 24:
+		p.ask = p.verdict - 5
+	default:
+		more := h - 24
+		p.caution = 3
+		p.action = 6 + min(more/6, 2)
+		p.ask = p.verdict - 6 - min(more/3, 6)
+	}
+	p.field = p.ask + 1
+	return p
+}
+
+// columns are the widths of a card: of the text alone, of the text beside a
+// picture, and of the picture. Without room for a picture beside it is 0.
+type columns struct{ full, narrow, picture int }
+
+func columnsFor(w int) columns {
+	c := columns{full: w - 3}
+	c.narrow = c.full
+	if w < 56 {
+		return c
+	}
+	c.picture = w * 2 / 5
+	c.narrow = c.full - c.picture - 2
+	return c
+}

@@ -1,0 +1,248 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/store"
+	"example.org/linewright/engine/wing"
+)
+
+// outline is a job or a task that is being put together: nothing is written
+// before the last page.
+type outline struct {
+	wing   store.Wing // zero: a task of the job that is open
+	plan   *wing.Plan
+	procs  []*procedure.Procedure
+	proc   *procedure.Procedure
+	target wing.Ref
+}
+
+// startJob begins at the wing.
+func (m *model) startJob() tea.Cmd {
+	desk := m.desk
+	return m.work(func() then {
+		wings, faulty, err := readWings(desk)
+		return func(m *model) tea.Cmd {
+			if err != nil {
+				m.push(faultPage("The wings cannot be read", err))
+				return nil
+			}
+			m.push(m.chooseWing(wings, faulty))
+			return nil
+		}
+	})
+}
+
+// readWings reads all wings; one with a fault does not hide the others.
+func readWings(desk session.Desk) (wings []store.Wing, faulty []string, err error) {
+	ids, err := desk.Store.Wings()
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, id := range ids {
+		w, err := desk.Store.Wing(id)
+		if err != nil {
+			what, _ := explain(err)
+			faulty = append(faulty, what)
+			continue
+		}
+		wings = append(wings, w)
+	}
+	return wings, faulty, nil
+}
+
+func (m *model) chooseWing(wings []store.Wing, faulty []string) page {
+	items := make([]item, len(wings))
+	for i, w := range wings {
+		text := w.Name
+		if w.Serial != "" {
+			text += ", " + w.Serial
+		}
+		items[i] = item{digit: i + 1, text: text}
+		if i >= 9 {
+			items[i].digit = -1
+		}
+	}
+	text := []string{"Which wing is on the bench?"}
+	for _, f := range faulty {
+		text = append(text, "Not offered: "+f)
+	}
+	return newChoosePage("Start a job", text, items, func(m *model, i int) tea.Cmd { return m.takeWing(wings[i]) })
+}
+
+// takeWing reads the plan of a wing and the procedures.
+func (m *model) takeWing(w store.Wing) tea.Cmd {
+	desk := m.desk
+	return m.work(func() then {
+		o := &outline{wing: w}
+		data, err := desk.Store.PlanBytes(w)
+		if err == nil {
+			o.plan, err = wing.ParsePlan(data, "plan of "+w.ID)
+		}
+		lib, faults := desk.Library()
+		return func(m *model) tea.Cmd {
+			if err != nil {
+				m.push(faultPage("The plan of "+w.Name+" cannot be used", err))
+				return nil
+			}
+			m.push(m.chooseProcedure(o, lib, faults))
+			return nil
+		}
+	})
+}
+
+// addTask begins at the procedure, for the wing of the job that is open.
+func (m *model) addTask() tea.Cmd {
+	desk, o := m.desk, &outline{plan: m.at.plan}
+	return m.work(func() then {
+		lib, faults := desk.Library()
+		return func(m *model) tea.Cmd {
+			m.push(m.chooseProcedure(o, lib, faults))
+			return nil
+		}
+	})
+}
+
+func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error) page {
+	var items []item
+	for i, id := range lib.IDs() {
+		p, _ := lib.Get(id)
+		o.procs = append(o.procs, p)
+		items = append(items, item{digit: i + 1, text: p.Title.In("en"), more: p.Purpose.In("en")})
+		if i >= 9 {
+			items[i].digit = -1
+		}
+	}
+	text := []string{"What is to be done?"}
+	if faults != nil {
+		text = append(text, "Some procedures have faults and are not offered: linewright procedure check")
+	}
+	return newChoosePage("Choose a procedure", text, items, func(m *model, i int) tea.Cmd {
+		o.proc = o.procs[i]
+		return m.chooseTarget(o)
+	})
+}
+
+// chooseTarget asks for what the procedure works on.
+func (m *model) chooseTarget(o *outline) tea.Cmd {
+	if wing.Kind(o.proc.Target) == wing.KindBrakes {
+		o.target = wing.Brakes()
+		return m.checkTarget(o)
+	}
+	sides := []string{"left", "right"}
+	m.push(newChoosePage(o.proc.Title.In("en"),
+		[]string{"Which side, as the pilot sits under the wing? A wing on its back seen from its front shows left and right the wrong way round."},
+		numbered(sides), func(m *model, i int) tea.Cmd {
+			side := wing.Sides[i]
+			if wing.Kind(o.proc.Target) == wing.KindLink {
+				m.push(m.chooseLink(o, side))
+				return nil
+			}
+			m.push(newFanPage(o, side))
+			return nil
+		}))
+	return nil
+}
+
+func (m *model) chooseLink(o *outline, side wing.Side) page {
+	var names []string
+	for _, l := range o.plan.Links {
+		names = append(names, fmt.Sprintf("link %s, on branch %s: %s", l.Name, l.Branch, count(len(o.plan.OnLink(l.Name)), "line")))
+	}
+	return newChoosePage(o.proc.Title.In("en"), []string{"Which link on the " + string(side) + " side?"}, numbered(names),
+		func(m *model, i int) tea.Cmd {
+			o.target = wing.LinkRef(o.plan.Links[i].Name, side)
+			return m.checkTarget(o)
+		})
+}
+
+// checkTarget sees, before anything is written, whether the procedure fits.
+func (m *model) checkTarget(o *outline) tea.Cmd {
+	if _, err := procedure.Unfold(o.proc, o.plan, o.target); err != nil {
+		title := "This procedure cannot be laid out"
+		var bar *procedure.BarError
+		if errors.As(err, &bar) {
+			title = "Not with this procedure"
+		}
+		m.push(faultPage(title, err))
+		return nil
+	}
+	m.push(m.lastQuestion(o))
+	return nil
+}
+
+// lastQuestion asks why, and then writes.
+func (m *model) lastQuestion(o *outline) page {
+	what := o.proc.Title.In("en") + ", " + o.target.String()
+	p := &askPage{title: what, empty: true, label: "Why is it done? A few words, or none."}
+	p.text = []string{what + ".", "", "Enter adds this task to the job and writes it down.", ""}
+	p.done = func(m *model, reason string) tea.Cmd { return m.addNow(o, reason, p) }
+	if o.wing.ID != "" {
+		p.text = []string{what + ",", "on the wing " + o.wing.Name + ".", ""}
+		p.text = append(p.text, benchWords(m.bench())...)
+		p.text = append(p.text, "", "Enter starts the job and writes its first lines.", "")
+		p.label = "Why is the wing here? A few words, or none."
+		p.done = func(m *model, reason string) tea.Cmd { return m.startNow(o, reason, p) }
+	}
+	return p
+}
+
+// bench is what a new job measures with.
+func (m *model) bench() metrology.Bench {
+	if m.opt.Bench.Name == "" {
+		return metrology.DefaultBench()
+	}
+	return m.opt.Bench
+}
+
+func benchWords(b metrology.Bench) []string {
+	if b.Default {
+		return []string{"Lengths are measured with " + b.Note + "."}
+	}
+	return []string{"Lengths are measured with the bench " + b.Name + "."}
+}
+
+// startNow makes the job and its first task.
+func (m *model) startNow(o *outline, reason string, from asker) tea.Cmd {
+	desk, bench, demo := m.desk, m.bench(), m.opt.Demo != nil
+	return m.work(func() then {
+		s, err := desk.Start(session.New{Wing: o.wing.ID, Reason: reason, Bench: bench, Demo: demo})
+		if err == nil {
+			err = m.hands.swap(s)
+		}
+		task := 0
+		if err == nil {
+			task, err = s.AddTask(o.proc.ID, o.target, "")
+		}
+		return func(m *model) tea.Cmd {
+			if err != nil {
+				from.refused(err)
+				return nil
+			}
+			cmd := m.opened(s, task)
+			m.mark = fmt.Sprintf("SAVED the start of job %d", s.No())
+			return cmd
+		}
+	})
+}
+
+func (m *model) addNow(o *outline, reason string, from asker) tea.Cmd {
+	s := m.session
+	return m.work(func() then {
+		task, err := s.AddTask(o.proc.ID, o.target, reason)
+		return func(m *model) tea.Cmd {
+			if err != nil {
+				return m.notEntered(err, from)
+			}
+			m.task = task
+			m.mark = fmt.Sprintf("SAVED task %d", task)
+			return m.due()
+		}
+	})
+}

@@ -1,0 +1,206 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/wing"
+)
+
+// confirmPage comes first after an interruption: the last thing done is looked
+// at on the wing before the work goes on.
+type confirmPage struct {
+	card job.Card
+	told told
+}
+
+func (p *confirmPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *confirmPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyOn):
+		return m.enter(job.Entry{Kind: job.EnterOn, Task: p.card.Task}, p)
+	case key.Matches(k, keyReopen):
+		return m.reopen(p.card.Task, p.card.Confirm.Key)
+	case key.Matches(k, keyBack):
+		return m.lookBack(p.card)
+	case key.Matches(k, keyMenu):
+		return m.overview(p.card)
+	case key.Matches(k, keyHelp):
+		m.push(keysPage(p.keys(m)))
+	}
+	return nil
+}
+
+func (p *confirmPage) keys(*model) []key.Binding {
+	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "it is as it says"), keyReopen, keyQuit, keyPause}
+}
+
+func (p *confirmPage) view(m *model, w, h int) sheet {
+	c := p.card
+	last := m.clock(c.Confirm.Last)
+	if ago := m.ago(c.Confirm.Last); ago != "" {
+		last += ", " + ago
+	}
+	answer := c.Confirm.Answer
+	if answer == "" {
+		answer = "done"
+	}
+	c.Caution, c.Second, c.Detail, c.Picture = "", false, "Last done: "+c.Confirm.Action, ""
+	c.Action = "LOOK ON THE WING: IS IT AS IT SAYS HERE?"
+	c.Fields, c.At = nil, 0
+	return m.drawCard(c, part{
+		lead: "The work was interrupted. Last entry " + last + ".",
+		ask:  "It says:", field: []string{cell(answer, columnsFor(w).full)}, cursor: &point{},
+		verdict: p.told.lines(), alert: true,
+		next: "enter: it is as it says      r: it is not, do it again", keys: p.keys(m),
+	}, w, h)
+}
+
+// waitingPage is a task that was laid down.
+type waitingPage struct {
+	card job.Card
+	told told
+}
+
+func (p *waitingPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *waitingPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyOn):
+		return m.enter(job.Entry{Kind: job.EnterTakeUp, Task: p.card.Task}, p)
+	case key.Matches(k, keyBack):
+		return m.lookBack(p.card)
+	case key.Matches(k, keyMenu):
+		return m.overview(p.card)
+	case key.Matches(k, keyHelp):
+		m.push(keysPage(p.keys(m)))
+	}
+	return nil
+}
+
+func (p *waitingPage) keys(*model) []key.Binding {
+	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "take it up again"), keyQuit, keyPause}
+}
+
+func (p *waitingPage) view(m *model, w, h int) sheet {
+	c := p.card
+	c.Caution, c.Second, c.Picture = "", false, ""
+	c.Action, c.Detail = "THIS TASK IS LAID DOWN", "The wing stays on the ground with its tag on."
+	c.Fields, c.At = nil, 0
+	return m.drawCard(c, part{
+		ask: "Because:", field: wrap(p.card.Waiting, columnsFor(w).full), cursor: &point{},
+		verdict: p.told.lines(), alert: true, next: "enter: take it up again", keys: p.keys(m),
+	}, w, h)
+}
+
+// jobPage lists the tasks of a job and what can be done with the job.
+type jobPage struct {
+	list  list
+	tasks []*job.Task
+	head  []string
+	told  told
+}
+
+const (
+	digitAdd   = 7
+	digitClose = 8
+	digitHome  = 9
+)
+
+func newJobPage(m *model) *jobPage {
+	j := m.session.Job()
+	p := &jobPage{tasks: j.Tasks}
+	p.head = append(p.head, "At the bench: "+m.desk.Who+". Job started "+m.clock(j.Events()[0].At)+".")
+	if j.Start.Reason != "" {
+		p.head = append(p.head, "Why the wing is here: "+j.Start.Reason)
+	}
+	if t, link := j.LinkOpen(); t != nil {
+		p.head = append(p.head, "LINK OPEN: "+placeWords(j, t, link.String()))
+	}
+	for _, it := range j.OpenItems() {
+		p.head = append(p.head, "Open: "+openWords(j, it))
+	}
+	for i, t := range j.Tasks {
+		d := i + 1
+		if d >= digitAdd {
+			d = -1
+		}
+		p.list.items = append(p.list.items, item{digit: d, text: taskWords(j, t)})
+		if t.No == m.task {
+			p.list.at = i
+		}
+	}
+	p.list.items = append(p.list.items,
+		item{digit: digitAdd, text: "Add a task"},
+		item{digit: digitClose, text: "Close the job"},
+		item{digit: digitHome, text: "Leave this job, to the list of jobs"})
+	return p
+}
+
+// openWords keeps a covered target out of an open item.
+func openWords(j *job.Job, it job.Item) string {
+	t, ok := j.Task(it.Task)
+	if ok && it.Key == "" && j.Covered(it.Task) && t.Add.Target != (wing.Ref{}) {
+		return fmt.Sprintf("task %d, %s, is not finished", it.Task, t.Unfolded.Procedure.Title.In("en"))
+	}
+	return it.Text
+}
+
+func (p *jobPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *jobPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyOn):
+		return p.take(m)
+	case key.Matches(k, keyLeave):
+		return m.goHome()
+	case key.Matches(k, keyHelp):
+		m.push(keysPage(p.keys(m)))
+	case p.list.key(k, 5):
+		p.told = told{}
+	}
+	return nil
+}
+
+func (p *jobPage) take(m *model) tea.Cmd {
+	if p.list.at < len(p.tasks) {
+		m.task = p.tasks[p.list.at].No
+		if p.tasks[p.list.at].State() == job.Gone {
+			p.told = told{"That task was dropped: " + p.tasks[p.list.at].Reason, "Add a new task for the work."}
+			return nil
+		}
+		return m.due()
+	}
+	switch p.list.items[p.list.at].digit {
+	case digitAdd:
+		return m.addTask()
+	case digitClose:
+		return m.closeJob()
+	}
+	return m.goHome()
+}
+
+func (p *jobPage) keys(*model) []key.Binding {
+	return []key.Binding{named(keyLeave, "list of jobs"), keyHelp, keyOn, keyChoose, keyQuit, keyPause}
+}
+
+func (p *jobPage) view(m *model, w, h int) sheet {
+	cols, rows := bodyCols(w), bodyRows(h)
+	var body []string
+	for _, t := range p.head {
+		body = append(body, hang("", t, cols)...)
+	}
+	foot := append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)
+	room := max(4, rows-len(body)-len(foot)-1)
+	if most := max(0, rows-room-len(foot)-1); len(body) > most {
+		body = append(body[:max(0, most-1):max(0, most-1)], ".. more stands in the overview")
+	}
+	lines, at := p.list.lines(m, cols, room)
+	at.row += len(body) + 1
+	body = append(append(append(body, ""), lines...), foot...)
+	return m.frame("The tasks of this job", body, at, p.keys(m), w, h)
+}
