@@ -14,7 +14,7 @@ var texts embed.FS
 
 // Sample holds the sample wing and the demo's answers, below "sample/".
 //
-//go:embed sample/*.toml
+//go:embed sample/*.toml sample/answers.txt
 var Sample embed.FS
 
 // Files gives the shipped procedure files, in order of name.
