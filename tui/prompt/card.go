@@ -62,8 +62,6 @@ func (w *walk) show(c job.Card) {
 	fresh, again := now.card != w.shown.card, now == w.shown
 	w.shown = now
 	switch {
-	case w.s.Job().Closed != nil:
-		w.closed()
 	case c.Task == 0:
 		w.say("This job has no task yet. Add one with :add PROCEDURE TARGET; :add alone lists what there is.")
 	case c.Over:
@@ -215,8 +213,25 @@ func (w *walk) measureQuestion(f job.Field) {
 		w.say("Verdict: %s.", e.Judgement.Words())
 		w.say("An empty line writes the verdict down. Or type another reading.")
 		return
+	default:
+		if e.Difference != nil {
+			w.say("Difference: %s, sure within %s. No limit is set.", longer(e.Difference.Value), e.Difference.U)
+		}
+		w.say("An empty line goes on. Or type another reading.")
+		return
 	}
 	w.say("Reading %d. Wanted: %s.", n+1, f.Wanted)
+}
+
+// longer says a difference in words.
+func longer(d quantity.Length) string {
+	switch {
+	case d > 0:
+		return d.String() + " longer"
+	case d < 0:
+		return d.Abs().String() + " shorter"
+	}
+	return "none"
 }
 
 func counting(s *job.Scale) int {
@@ -266,13 +281,4 @@ func (w *walk) over(c job.Card) {
 		}
 	}
 	w.say("Close the job with :close and a closing statement, or add a task with :add.")
-}
-
-func (w *walk) closed() {
-	w.say("")
-	w.say("Job %d is closed. Nothing can be added to it.", w.s.No())
-	w.say("Sign its record with: linewright record sign %d --role doer", w.s.No())
-	w.say("Take it out with: linewright record export %d -o FOLDER", w.s.No())
-	w.say("The pilot takes the tag off the wing, not this program.")
-	w.quit = true
 }

@@ -1,8 +1,11 @@
 package prompt
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -41,22 +44,24 @@ func (w *walk) signer(role procedure.Role, name string) (*session.Person, error)
 	if doer := w.s.Doer(); role == procedure.Doer && doer != nil && doer.Name == name {
 		return doer, nil
 	}
-	person, err := w.unlock(name)
+	person, err := w.in.Unlock(w.ctx, w.out, w.o.Desk, name)
 	if err != nil || role != procedure.Doer {
 		return person, err
 	}
 	return person, w.s.SetDoer(person)
 }
 
-// unlock opens a key. Where no terminal is there to type a pass phrase on, an
-// ssh-agent may hold the key.
-func (w *walk) unlock(name string) (*session.Person, error) {
-	desk := w.o.Desk
+// Unlock opens the key of a person; a pass phrase is asked for on out. Where no
+// terminal is there to type it on, an ssh-agent may hold the key.
+func (in *Input) Unlock(ctx context.Context, out io.Writer, desk session.Desk, name string) (*session.Person, error) {
 	locked, err := desk.Encrypted(name)
-	if err != nil {
-		return nil, w.noKey(name, err)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, noKey(desk, name)
 	}
-	if locked && !w.in.Terminal() {
+	if err != nil {
+		return nil, err
+	}
+	if locked && !in.Terminal() {
 		person, err := desk.FromAgent(name)
 		if errors.Is(err, seal.NoAgent) || errors.Is(err, seal.NotInAgent) {
 			return nil, ErrNoTerminal
@@ -64,18 +69,19 @@ func (w *walk) unlock(name string) (*session.Person, error) {
 		return person, err
 	}
 	return desk.Unlock(name, func() ([]byte, error) {
-		return w.in.Hidden(w.ctx, w.out, fmt.Sprintf("Pass phrase of %s (it is not shown):", name))
+		return in.Hidden(ctx, out, fmt.Sprintf("Pass phrase of %s (it is not shown):", name))
 	})
 }
 
 // noKey names the people whose keys are here.
-func (w *walk) noKey(name string, err error) error {
-	known, lerr := w.o.Desk.Store.Signers()
-	if lerr != nil {
+func noKey(desk session.Desk, name string) error {
+	known, err := desk.Store.Signers()
+	if err != nil {
 		return err
 	}
-	if len(known) == 0 {
-		return fmt.Errorf("there is no key here for %q\n  make one: linewright signer new NAME", name)
+	here := ""
+	if len(known) > 0 {
+		here = "keys here: " + strings.Join(known, ", ") + "; "
 	}
-	return fmt.Errorf("there is no key here for %q\n  keys here: %s; a new one: linewright signer new NAME", name, strings.Join(known, ", "))
+	return fmt.Errorf("there is no key here for %q\n  %sa new one: linewright signer new NAME", name, here)
 }

@@ -29,6 +29,10 @@ type Options struct {
 	Desk    session.Desk // opens keys and knows the procedures
 	Task    int          // number of the task to begin with; 0: the first that is not done
 	Patient bool         // without a terminal: go on after an entry that was not taken
+
+	// RecordJSON builds the bytes that the closing signatures of a job are made
+	// over. Nil: nothing is signed here after a job is closed.
+	RecordJSON func(job int) ([]byte, error)
 }
 
 // Ended says that the input came to its end in the middle of a task. All that
@@ -90,6 +94,7 @@ type walk struct {
 	o     Options
 	task  int
 	shown spot // what was printed last, so that it is not printed again
+	ended bool // that the job is closed was said
 	quit  bool
 	err   error
 }
@@ -99,6 +104,10 @@ type spot struct{ card, field string }
 
 // turn shows what is due and takes one line.
 func (w *walk) turn() {
+	if w.s.Job().Closed != nil {
+		w.closing()
+		return
+	}
 	var card job.Card
 	if len(w.s.Job().Tasks) > 0 {
 		var err error
@@ -108,9 +117,6 @@ func (w *walk) turn() {
 		}
 	}
 	w.show(card)
-	if w.quit {
-		return
-	}
 	line, ok := w.ask(card)
 	if !ok {
 		return
