@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/record"
+	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/prompt"
+)
+
+func (a *app) jobCommand() *cobra.Command {
+	var reason string
+	start := &cobra.Command{
+		Use: "start WING [PROCEDURE [TARGET]]", Short: "Start a job, with a first task", Args: takes(1, 3),
+		Long: "Start a job on a wing. PROCEDURE and TARGET add the first task, as in\n" +
+			"  linewright job start barn line-swap C1.2@left\n" +
+			"  linewright job start barn pulley-relocation",
+		RunE: func(_ *cobra.Command, args []string) error {
+			return a.withBench(func(d session.Desk) error { return a.startJob(d, args, reason) })
+		},
+	}
+	start.Flags().StringVar(&reason, "reason", "", "why the wing is here; it stands in the record")
+	var o prompt.Options
+	walk := &cobra.Command{
+		Use: "walk JOB", Short: "Work on a job in line mode", Args: takes(1, 1),
+		Long: "Work on a job in line mode: one line is one entry, and ? lists the commands.\n" +
+			"Without a terminal an entry that is refused or only noted ends the walk: status 2 for\n" +
+			"one that was refused, 1 for one that was noted. --go-on reads on. When the input ends\n" +
+			"in the middle of a task the status is 2. What was said to be saved is kept in any case.",
+		RunE: func(c *cobra.Command, args []string) error {
+			return a.withBench(func(d session.Desk) error { return a.walkJob(c.Context(), d, args[0], o) })
+		},
+	}
+	walk.Flags().IntVar(&o.Task, "task", 0, "task to begin with (else the first that is not done)")
+	walk.Flags().BoolVar(&o.Patient, "go-on", false, "without a terminal: read on after an entry that was not taken")
+	return noun("job", "Jobs: work on a wing", start,
+		&cobra.Command{Use: "list", Short: "Every job and where it stands", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
+			return a.withDesk(a.listJobs)
+		}},
+		&cobra.Command{Use: "show JOB", Short: "One job: its tasks and what is open", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
+			return a.withDesk(func(d session.Desk) error { return a.showJob(d, args[0]) })
+		}},
+		walk,
+	)
+}
+
+// number reads the number of a job.
+func number(text string) (int, error) {
+	no, err := strconv.Atoi(text)
+	if err != nil || no < 1 {
+		return 0, fmt.Errorf("%q is not the number of a job\nlinewright job list shows the jobs", text)
+	}
+	return no, nil
+}
+
+func (a *app) startJob(d session.Desk, args []string, reason string) error {
+	id, target, err := firstTask(d, args)
+	if err != nil {
+		return err
+	}
+	s, err := d.Start(session.New{Wing: args[0], Reason: reason, Bench: metrology.DefaultBench()})
+	if err != nil {
+		return err
+	}
+	if id != "" {
+		_, err = s.AddTask(id, target, "")
+	}
+	no := s.No()
+	if err := errors.Join(err, s.Close()); err != nil {
+		return err
+	}
+	row, err := a.jobRow(d, no)
+	if err != nil {
+		return err
+	}
+	return a.result(row, func() {
+		a.jobLines(row)
+		a.line("Go on with: linewright job walk %d", no)
+	})
+}
+
+// firstTask reads procedure and target. Whether they fit is found out before the
+// job is begun, so that a slip leaves no empty job behind.
+func firstTask(d session.Desk, args []string) (id string, target wing.Ref, err error) {
+	if len(args) < 2 {
+		return "", wing.Ref{}, nil
+	}
+	p, err := findProcedure(d, args[1])
+	if err != nil {
+		return "", wing.Ref{}, err
+	}
+	text := ""
+	if len(args) > 2 {
+		text = args[2]
+	}
+	if target, err = prompt.Target(wing.Kind(p.Target), text); err != nil {
+		return "", target, err
+	}
+	_, plan, err := loadWing(d, args[0])
+	if err != nil {
+		return "", target, err
+	}
+	_, err = filledItems(p, plan, target)
+	return p.ID, target, err
+}
+
+func (a *app) walkJob(ctx context.Context, d session.Desk, job string, o prompt.Options) error {
+	no, err := number(job)
+	if err != nil {
+		return err
+	}
+	s, err := d.Open(no)
+	if err != nil {
+		return err
+	}
+	o.Desk = d
+	o.RecordJSON = recordJSON(d)
+	return errors.Join(prompt.Walk(ctx, a.in, a.out, s, o), s.Close())
+}
+
+// build makes the record of a closed job.
+func build(d session.Desk, no int) (record.Record, error) {
+	lines, err := d.Store.ReadJob(no)
+	if err != nil {
+		return record.Record{}, err
+	}
+	photos := func(name string) ([]byte, error) { return d.Store.ReadPhoto(no, name) }
+	return record.Build(lines, d.Pins(no), photos)
+}

@@ -1,0 +1,193 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/session"
+)
+
+// jobJSON is a job as --json prints it.
+type jobJSON struct {
+	Job      int        `json:"job"`
+	Wing     string     `json:"wing"`
+	WingName string     `json:"wing_name"`
+	Serial   string     `json:"serial,omitempty"`
+	Begun    string     `json:"begun"`
+	Last     string     `json:"last_entry"`
+	Closed   bool       `json:"closed"`
+	Demo     bool       `json:"demo,omitempty"`
+	LinkOpen string     `json:"link_open,omitempty"`
+	OneBrake bool       `json:"one_brake_moved"`
+	Holder   string     `json:"open_elsewhere,omitempty"`
+	Tasks    []taskJSON `json:"tasks"`
+	Open     []openJSON `json:"open_items"`
+}
+
+type taskJSON struct {
+	No        int    `json:"no"`
+	Procedure string `json:"procedure"`
+	Title     string `json:"title"`
+	Target    string `json:"target"`
+	State     string `json:"state"`
+	Why       string `json:"reason,omitempty"`
+	Step      int    `json:"step"`
+	Of        int    `json:"steps"`
+	OneBrake  bool   `json:"one_brake_moved"`
+}
+
+type openJSON struct {
+	Task  int    `json:"task"`
+	Step  string `json:"step,omitempty"`
+	Text  string `json:"text"`
+	Since string `json:"since,omitempty"`
+}
+
+func (a *app) jobRow(d session.Desk, no int) (jobJSON, error) {
+	j, _, err := d.Look(no)
+	if err != nil {
+		return jobJSON{}, err
+	}
+	events := j.Events()
+	row := jobJSON{
+		Job: no, Wing: j.Start.WingID, WingName: j.Start.WingName, Serial: j.Start.Serial, Demo: j.Start.Demo,
+		Begun: events[0].At, Last: events[len(events)-1].At, Closed: j.Closed != nil, Tasks: []taskJSON{}, Open: []openJSON{},
+	}
+	if t, link := j.LinkOpen(); t != nil {
+		row.LinkOpen = link.String()
+	}
+	for _, t := range j.Tasks {
+		row.Tasks = append(row.Tasks, taskRow(j, t))
+		row.OneBrake = row.OneBrake || t.OneSide()
+	}
+	for _, it := range j.OpenItems() {
+		row.Open = append(row.Open, openJSON{it.Task, it.Key, it.Text, it.At})
+	}
+	if !row.Closed {
+		row.Holder, err = d.Holder(no)
+	}
+	return row, err
+}
+
+// taskRow says where a task stands: the step that is due, of all that are
+// needed as far as is known.
+func taskRow(j *job.Job, t *job.Task) taskJSON {
+	done, of := t.Progress()
+	if t.State() != job.Done && done < of {
+		done++
+	}
+	return taskJSON{
+		No: t.No, Procedure: t.Add.Procedure, Title: t.Unfolded.Procedure.Title.In("en"), Target: j.TargetName(t),
+		State: string(t.State()), Why: t.Reason, Step: done, Of: of, OneBrake: t.OneSide(),
+	}
+}
+
+func (a *app) listJobs(d session.Desk) error {
+	nos, err := d.Store.Jobs()
+	if err != nil {
+		return err
+	}
+	rows := []jobJSON{}
+	var bad error
+	for _, no := range nos {
+		row, err := a.jobRow(d, no)
+		if err != nil {
+			bad = errors.Join(bad, err)
+			continue
+		}
+		rows = append(rows, row)
+	}
+	err = a.result(rows, func() {
+		if len(nos) == 0 {
+			a.line("There is no job yet. Start one: linewright job start WING PROCEDURE TARGET")
+		}
+		for _, r := range rows {
+			a.jobLine(r)
+		}
+	})
+	return errors.Join(err, bad)
+}
+
+// jobLine says a job on one line.
+func (a *app) jobLine(r jobJSON) {
+	var facts []string
+	for _, t := range r.Tasks {
+		facts = append(facts, taskText(t))
+	}
+	if len(r.Tasks) == 0 {
+		facts = append(facts, "no task")
+	}
+	if r.Closed {
+		facts = append(facts, "closed")
+	}
+	if n := len(r.Open); n > 0 {
+		facts = append(facts, count(n, "open item", "open items"))
+	}
+	a.line("%d: %s. %s.", r.Job, r.WingName, strings.Join(append(facts, warnings(r)...), ". "))
+}
+
+func taskText(t taskJSON) string {
+	text := t.Title + ", " + t.Target + ": "
+	switch job.TaskState(t.State) {
+	case job.Running:
+		return text + stepOf(t)
+	case job.Done:
+		return text + "done"
+	case job.Waiting:
+		return text + stepOf(t) + ", laid down: " + t.Why
+	}
+	return text + t.State
+}
+
+// warnings names what must be said wherever a job is listed.
+func warnings(r jobJSON) []string {
+	var out []string
+	if r.LinkOpen != "" {
+		out = append(out, "LINK OPEN: "+r.LinkOpen)
+	}
+	if r.OneBrake {
+		out = append(out, "ONE BRAKE MOVED, the other is not")
+	}
+	if r.Holder != "" {
+		out = append(out, "open elsewhere: "+r.Holder)
+	}
+	return out
+}
+
+func (a *app) showJob(d session.Desk, text string) error {
+	no, err := number(text)
+	if err != nil {
+		return err
+	}
+	row, err := a.jobRow(d, no)
+	if err != nil {
+		return err
+	}
+	return a.result(row, func() { a.jobLines(row) })
+}
+
+// jobLines says a job in full.
+func (a *app) jobLines(r jobJSON) {
+	a.line("Job %d: %s%s (wing %s)", r.Job, r.WingName, serial(r.Serial), r.Wing)
+	if r.Demo {
+		a.line("Sample data: this says nothing about any wing.")
+	}
+	a.line("Begun %s, last entry %s", r.Begun, r.Last)
+	for _, w := range warnings(r) {
+		a.line("%s", w)
+	}
+	for _, t := range r.Tasks {
+		a.line("Task %d: %s", t.No, taskText(t))
+	}
+	for _, o := range r.Open {
+		since := ""
+		if o.Since != "" {
+			since = " (since " + o.Since + ")"
+		}
+		a.line("Open: %s%s", o.Text, since)
+	}
+	if r.Closed {
+		a.line("Closed. Nothing can be added.")
+	}
+}

@@ -1,0 +1,278 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/source"
+	"example.org/linewright/engine/store"
+	"example.org/linewright/engine/wing"
+	"example.org/linewright/procedures"
+)
+
+func (a *app) wingCommand() *cobra.Command {
+	var w store.Wing
+	var hours float64
+	var sample bool
+	add := &cobra.Command{
+		Use: "add ID FILE", Short: "Add a wing with its plan", Args: takes(1, 2),
+		Long: "Add a wing with its plan. ID is a short name of your own: lower case letters,\n" +
+			"digits and hyphens. FILE is a plan; wing check says what is wrong with it.",
+		RunE: func(c *cobra.Command, args []string) error {
+			w.ID = args[0]
+			if c.Flags().Changed("hours") {
+				w.HoursAtStart = &hours
+			}
+			switch {
+			case sample && len(args) == 1:
+				plan, err := procedures.Sample.ReadFile(samplePlan)
+				return errors.Join(err, a.addWing(w, samplePlan, plan))
+			case sample || len(args) == 1:
+				return usage(c, "a plan is wanted: FILE, or --sample")
+			}
+			plan, err := readFile(args[1])
+			if err != nil {
+				return err
+			}
+			return a.addWing(w, args[1], plan)
+		},
+	}
+	add.Flags().StringVar(&w.Name, "name", "", "what its owner calls it (else the name of the plan)")
+	add.Flags().StringVar(&w.Serial, "serial", "", "serial number as it stands on the wing")
+	add.Flags().Float64Var(&hours, "hours", 0, "hours of airtime so far")
+	add.Flags().BoolVar(&sample, "sample", false, "take the plan of the sample wing, which is invented")
+	return noun("wing", "Wings and their line plans", add,
+		&cobra.Command{Use: "list", Short: "The wings of the store", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
+			return a.withDesk(a.listWings)
+		}},
+		&cobra.Command{Use: "show ID", Short: "A wing, its plan and what the plan lacks", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
+			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0]) })
+		}},
+		&cobra.Command{Use: "check FILE", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
+			return a.checkWing(args[0])
+		}},
+	)
+}
+
+// samplePlan is the plan of the sample wing among the embedded files.
+const samplePlan = "sample/plan.toml"
+
+func (a *app) addWing(w store.Wing, file string, data []byte) error {
+	plan, err := wing.ParsePlan(data, file)
+	if err != nil {
+		return err
+	}
+	if w.Name == "" {
+		w.Name = plan.Name + " " + plan.Size
+	}
+	return a.withDesk(func(d session.Desk) error {
+		added, err := d.Store.AddWing(w, data)
+		if err != nil {
+			return err
+		}
+		return a.result(wingRow(added, plan), func() {
+			a.line("Wing %s is added: %s, %d lines a side.", added.ID, added.Name, len(plan.Lines))
+		})
+	})
+}
+
+// readFile reads a file that a person named.
+func readFile(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err == nil && info.Size() > store.MaxText {
+		return nil, fmt.Errorf("%s: the file has more than %d bytes\nsee whether this is the right file", path, store.MaxText)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		var in *os.PathError
+		if errors.As(err, &in) {
+			err = in.Err
+		}
+		return nil, fmt.Errorf("%s: the file cannot be read: %w\nsee that it is there and that you may read it", path, err)
+	}
+	return data, nil
+}
+
+// wingJSON is a wing as --json prints it.
+type wingJSON struct {
+	ID         string   `json:"id"`
+	Name       string   `json:"name"`
+	Serial     string   `json:"serial,omitempty"`
+	Hours      *float64 `json:"hours_at_start,omitempty"`
+	Plan       string   `json:"plan"`
+	Size       string   `json:"size"`
+	PlanSHA256 string   `json:"plan_sha256"`
+	Source     string   `json:"source"`
+	SourceDate string   `json:"source_date,omitempty"`
+	Partial    bool     `json:"partial"`
+	Lines      int      `json:"lines_a_side"`
+}
+
+func wingRow(w store.Wing, p *wing.Plan) wingJSON {
+	return wingJSON{
+		ID: w.ID, Name: w.Name, Serial: w.Serial, Hours: w.HoursAtStart, Plan: p.Name, Size: p.Size, PlanSHA256: w.Plan,
+		Source: p.Source.Text, SourceDate: p.Source.Date, Partial: p.Partial, Lines: len(p.Lines),
+	}
+}
+
+func loadWing(d session.Desk, id string) (store.Wing, *wing.Plan, error) {
+	w, err := d.Store.Wing(id)
+	if err != nil {
+		return w, nil, err
+	}
+	data, err := d.Store.PlanBytes(w)
+	if err != nil {
+		return w, nil, err
+	}
+	plan, err := wing.ParsePlan(data, "plan of "+id)
+	return w, plan, err
+}
+
+func (a *app) listWings(d session.Desk) error {
+	ids, err := d.Store.Wings()
+	if err != nil {
+		return err
+	}
+	rows := []wingJSON{}
+	var bad error
+	for _, id := range ids {
+		w, plan, err := loadWing(d, id)
+		if err != nil {
+			bad = errors.Join(bad, err)
+			continue
+		}
+		rows = append(rows, wingRow(w, plan))
+	}
+	err = a.result(rows, func() {
+		if len(ids) == 0 {
+			a.line("There is no wing yet. Add one: linewright wing add ID FILE")
+		}
+		for _, r := range rows {
+			a.line("%s: %s%s. Plan %s %s.", r.ID, r.Name, serial(r.Serial), r.Plan, r.Size)
+		}
+	})
+	return errors.Join(err, bad)
+}
+
+func serial(s string) string {
+	if s == "" {
+		return ""
+	}
+	return ", serial " + s
+}
+
+// limitJSON is a limit of a plan as --json prints it.
+type limitJSON struct {
+	For    string  `json:"for"`
+	MM     float64 `json:"limit_mm"`
+	Source string  `json:"source"`
+}
+
+func (a *app) showWing(d session.Desk, id string) error {
+	w, p, err := loadWing(d, id)
+	if err != nil {
+		return err
+	}
+	var limits []limitJSON
+	for _, name := range wing.LimitNames {
+		if l, ok := p.Limit(name); ok {
+			limits = append(limits, limitJSON{string(name), l.Length.MM(), l.Source})
+		}
+	}
+	value := struct {
+		wingJSON
+		PullN   float64     `json:"pull_n,omitempty"`
+		Limits  []limitJSON `json:"limits"`
+		Missing []string    `json:"missing"`
+	}{wingRow(w, p), p.Pull.Force.N(), limits, append([]string{}, p.Missing()...)}
+	return a.result(value, func() {
+		a.line("%s: %s%s", w.ID, w.Name, serial(w.Serial))
+		if w.HoursAtStart != nil {
+			a.line("Hours when it was added: %g", *w.HoursAtStart)
+		}
+		a.line("Plan: %s, size %s. Source: %s, %s", p.Name, p.Size, p.Source.Text, p.Source.Date)
+		a.showLines(p)
+		if p.Pull.Force > 0 {
+			a.line("Measuring pull: %s. Source: %s", p.Pull.Force, p.Pull.Source)
+		}
+		for _, l := range limits {
+			a.line("Limit for %s: %g mm. Source: %s", l.For, l.MM, l.Source)
+		}
+		for _, m := range p.Missing() {
+			a.line("Missing: %s", m)
+		}
+	})
+}
+
+func (a *app) showLines(p *wing.Plan) {
+	for _, row := range p.Rows() {
+		count, longest := 0, quantity.Length(0)
+		for _, l := range p.Lines {
+			if l.Row == row {
+				count, longest = count+1, max(longest, l.Length)
+			}
+		}
+		a.line("Row %s: %d lines a side, the longest %s", row, count, longest)
+	}
+	for _, l := range p.Links {
+		a.line("Link %s on riser %s: %s, %d lines", l.Name, l.Branch, l.Kind, len(p.OnLink(l.Name)))
+	}
+}
+
+func (a *app) checkWing(file string) error {
+	data, err := readFile(file)
+	if err != nil {
+		return err
+	}
+	p, err := wing.ParsePlan(data, filepath.Clean(file))
+	var faults source.Faults
+	if err != nil && !errors.As(err, &faults) {
+		return err
+	}
+	return a.checked(faults, func() {
+		a.line("%s: no faults. %s, size %s, %d lines a side.", file, p.Name, p.Size, len(p.Lines))
+		for _, m := range p.Missing() {
+			a.line("Missing: %s", m)
+		}
+	})
+}
+
+// faultJSON is a fault of a file as --json prints it.
+type faultJSON struct {
+	File string `json:"file"`
+	Line int    `json:"line,omitempty"`
+	Key  string `json:"key,omitempty"`
+	What string `json:"what"`
+	Cure string `json:"cure"`
+}
+
+// checked prints what a check of a file found. Faults are a no.
+func (a *app) checked(faults source.Faults, sound func()) error {
+	list := []faultJSON{}
+	for _, f := range faults {
+		list = append(list, faultJSON(f))
+	}
+	err := a.result(struct {
+		Sound  bool        `json:"sound"`
+		Faults []faultJSON `json:"faults"`
+	}{len(faults) == 0, list}, func() {
+		if len(faults) == 0 {
+			sound()
+			return
+		}
+		for _, f := range faults {
+			a.line("%s", f.Error())
+		}
+		a.line("%d faults", len(faults))
+	})
+	if err == nil && len(faults) > 0 {
+		return errNo
+	}
+	return err
+}
