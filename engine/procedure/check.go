@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"example.org/linewright/engine/wing"
 )
 
 // A procedure is proved before it is used: every id, every reference, every
@@ -16,6 +18,7 @@ var procForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
 
 const (
 	cureID   = "use small letters, digits and _, starting with a letter"
+	cureExpr = "an expression has names, numbers, \"texts\", + - * / < <= == != > >= && || ! ?: and has, all, any, min, max, count, abs, len"
 	cureName = "name an earlier step, a let above, a param or a fact; or guard it with has(name)"
 )
 
@@ -49,6 +52,9 @@ func (p *Procedure) check() {
 
 func (c *checker) add(key, what, cure string) { c.p.doc.Add(key, what, cure) }
 
+// targets are what a procedure may work on.
+var targets = []string{string(wing.KindLine), string(wing.KindLink), string(wing.KindBrakes)}
+
 func (c *checker) head() {
 	p := c.p
 	if !procForm.MatchString(p.ID) {
@@ -57,14 +63,14 @@ func (c *checker) head() {
 	if p.Edition == "" {
 		c.add("edition", "the edition is missing", `write edition = "1"; changing a step's id makes a new edition`)
 	}
-	if !slices.Contains([]string{"line", "link", "brakes"}, p.Target) {
+	if !slices.Contains(targets, p.Target) {
 		c.add("target", fmt.Sprintf("%q is no target", p.Target), `write "line", "link" or "brakes"`)
 	}
 	if p.Pair && p.Target != "brakes" {
 		c.add("pair", "only brakes are a pair", `take pair out, or write target = "brakes"`)
 	}
-	c.text("title", p.Title, true, &place{})
-	c.text("purpose", p.Purpose, false, &place{})
+	c.bare("title", p.Title, true)
+	c.bare("purpose", p.Purpose, false)
 }
 
 func (c *checker) params() {
@@ -96,18 +102,45 @@ func (c *checker) bars() {
 	for i := range c.p.Bars {
 		b := &c.p.Bars[i]
 		key := fmt.Sprintf("bar[%d]", i)
-		c.text(key+".say", b.Say, true, &place{})
-		c.text(key+".instead", b.Instead, true, &place{})
-		b.expr = c.expr(key+".when", b.When, Truth, &place{at: &located{Step: &Step{}}})
-		if b.expr == nil {
-			continue
+		c.barText(key+".say", b.Say)
+		c.barText(key+".instead", b.Instead)
+		if b.expr = c.expr(key+".when", b.When, Truth, &place{}); b.expr != nil {
+			c.factsOnly(key+".when", b.expr)
 		}
-		for _, n := range b.expr.reads() {
-			if _, ok := factTypes[n]; !ok {
-				c.add(key+".when", fmt.Sprintf("%q is not a fact of plan and target", n), "a bar is judged before the first step: use facts only")
+	}
+}
+
+// barText checks what a bar says: nothing is answered when it is said.
+func (c *checker) barText(key string, t Text) {
+	c.text(key, t, true, &place{})
+	for _, lang := range sortedKeys(t) {
+		for _, name := range namesIn(t[lang]) {
+			if _, ok := c.typeOf(name, &place{}); ok {
+				c.isFact(key+"."+lang, name)
 			}
 		}
 	}
+}
+
+// factsOnly proves that an expression rests on what is known before a task
+// begins.
+func (c *checker) factsOnly(key string, e *Expr) {
+	for _, n := range e.guards {
+		c.isFact(key, n)
+	}
+	for _, u := range e.uses {
+		if c.isFact(key, u.Name) && mayLack[u.Name] && !u.Guarded {
+			c.add(key, fmt.Sprintf("not every plan gives %q", u.Name), "guard it: has("+u.Name+") && …")
+		}
+	}
+}
+
+func (c *checker) isFact(key, name string) bool {
+	_, ok := factTypes[name]
+	if !ok {
+		c.add(key, fmt.Sprintf("%q is not a fact of plan and target", name), "a bar is judged before the first step: use facts only")
+	}
+	return ok
 }
 
 // id checks the form of a name and that it is the only one.
@@ -125,7 +158,7 @@ func (c *checker) id(key, id string) {
 
 // keywords are the words that an expression understands by itself.
 var keywords = []string{
-	"left", "right", "twin", "has", "true", "false", "nil", "not", "and", "or", "in", "let", "if", "else",
+	"left", "right", "twin", "has", "quotient", "product", "true", "false", "nil", "not", "and", "or", "in", "let", "if", "else",
 	"matches", "contains", "startswith", "endswith",
 }
 
@@ -157,6 +190,16 @@ func (c *checker) text(key string, t Text, needed bool, pl *place) {
 	}
 	for _, lang := range sortedKeys(t) {
 		c.slots(key+"."+lang, t[lang], pl)
+	}
+}
+
+// bare checks a text that is shown as it stands, without a task behind it.
+func (c *checker) bare(key string, t Text, needed bool) {
+	c.text(key, t, needed, &place{})
+	for _, lang := range sortedKeys(t) {
+		if len(namesIn(t[lang])) > 0 {
+			c.add(key+"."+lang, "nothing is filled in here", "take the {…} out")
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,7 +55,11 @@ func (c *checker) when(key, text string, pl *place) *Expr {
 func (c *checker) expr(key, text string, want Type, pl *place) *Expr {
 	e, err := compile(text, want, func(name string) (Type, bool) { return c.typeOf(name, pl) })
 	if err != nil {
-		c.add(key, err.Error(), cureName)
+		cure := cureExpr
+		if errors.Is(err, errUnknown) {
+			cure = cureName
+		}
+		c.add(key, err.Error(), cure)
 		return nil
 	}
 	if pl.at != nil {
@@ -128,18 +133,28 @@ func (c *checker) stepMissing(r ref, pl *place) string {
 	if r.include != "" {
 		return c.includedMissing(r, pl)
 	}
-	ph := &c.p.Phases[r.step.phase]
-	if r.side == "twin" && r.step.phase == pl.at.phase && ph.Each == EachSide {
-		return "the other side's %q is not there yet on the first side"
-	}
 	if !r.step.earlier(pl.at) {
 		return "%q is not answered before this"
 	}
+	if (r.side == "twin" || r.side == "right") && c.sameTurn(r.step, pl.at) {
+		return "the other side's %q is not there yet on the first side"
+	}
+	ph := &c.p.Phases[r.step.phase]
 	need := slices.Concat(conditions(ph.When), conditions(ph.Cards[r.step.card].When), conditions(r.step.When))
 	if !subset(need, pl.whens) {
 		return "%q is skipped under a condition that does not hold here"
 	}
 	return ""
+}
+
+// sameTurn reports whether two steps are gone through together, first on one
+// side and then on the other.
+func (c *checker) sameTurn(a, b *located) bool {
+	if a.phase != b.phase {
+		return false
+	}
+	ph := &c.p.Phases[a.phase]
+	return ph.Each == EachSide || a.card == b.card && ph.Cards[a.card].Each == EachSide
 }
 
 func (c *checker) includedMissing(r ref, pl *place) string {

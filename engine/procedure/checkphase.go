@@ -21,7 +21,7 @@ func (c *checker) phase(i int) {
 		c.include(key, ph, pl)
 		return
 	}
-	c.text(key+".title", ph.Title, true, &place{})
+	c.bare(key+".title", ph.Title, true)
 	if len(ph.With) > 0 {
 		c.add(key+".with", "only an include hands values over", "take with out")
 	}
@@ -47,7 +47,7 @@ func (c *checker) include(key string, ph *Phase, pl *place) {
 	if len(ph.Cards) > 0 || ph.Each != Once || ph.Hidden {
 		c.add(key, "an include has no cards, no repetition and no cover of its own", "move the cards to another phase")
 	}
-	if part.Target != c.p.Target && (part.Target != "link" || c.p.Target != "line") {
+	if slices.Contains(targets, c.p.Target) && part.Target != c.p.Target && (part.Target != "link" || c.p.Target != "line") {
 		c.add(key+".include", fmt.Sprintf("%s works on a %s, this procedure on a %s", part.ID, part.Target, c.p.Target), "include one for the same target")
 	}
 	c.covers(key, ph.Covers, pl)

@@ -3,6 +3,7 @@ package procedure
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/linewright/engine/wing"
 )
@@ -34,7 +35,7 @@ func (c *checker) step(key string, at *located, card *place) {
 func (c *checker) form(key string, s *Step) {
 	only := func(field string, set bool, kinds ...Kind) {
 		if set && !slices.Contains(kinds, s.Kind) {
-			c.add(key+"."+field, fmt.Sprintf("a %s step has no %s", s.Kind, field), "take it out")
+			c.add(key+"."+field, fmt.Sprintf("%s step has no %s", s.Kind.article(), field), "take it out")
 		}
 	}
 	switch s.Kind {
@@ -45,7 +46,11 @@ func (c *checker) form(key string, s *Step) {
 	}
 	only("state", s.State != "", Measure)
 	only("expect", s.Expect != "", Measure, Count)
+	only("source", s.Source != "", Measure, Count)
 	only("against", s.Against != "", Measure)
+	only("limit", s.Limit != "", Measure)
+	only("limit_source", s.LimitOf != "", Measure)
+	only("blind", s.Blind, Measure)
 	only("readings", s.Readings != 0, Measure)
 	only("spread_mm", s.SpreadMM != 0, Measure)
 	only("low", s.Low != "", Measure, Count)
@@ -71,12 +76,21 @@ func (c *checker) form(key string, s *Step) {
 	}
 }
 
+// features lists what can be observed.
+func features() string {
+	all := make([]string, len(wing.Features))
+	for i, f := range wing.Features {
+		all[i] = string(f)
+	}
+	return strings.Join(all, ", ")
+}
+
 // observing checks a step by whose answer the target is found out.
 func (c *checker) observing(key string, s *Step, pl *place) {
 	at := s.Observes == string(wing.FeatureForkPlace)
 	switch {
 	case s.Observes != "" && !slices.Contains(wing.Features, wing.Feature(s.Observes)):
-		c.add(key+".observes", fmt.Sprintf("%q is not a feature that can be seen on a wing", s.Observes), fmt.Sprintf("features: %v", wing.Features))
+		c.add(key+".observes", fmt.Sprintf("%q is not a feature that can be seen on a wing", s.Observes), "write one of: "+features())
 	case s.Observes != "" && !pl.hidden:
 		c.add(key+".observes", "what is found out here stands on the card already", "write hidden = true at the phase")
 	case at && s.ObservesAt < 1, !at && s.ObservesAt != 0:
@@ -87,9 +101,9 @@ func (c *checker) observing(key string, s *Step, pl *place) {
 func (c *checker) measured(key string, s *Step) {
 	quantities := map[Kind][]string{Measure: {"length", "force", "torque"}, Count: {"turns", "count"}}
 	if want, ok := quantities[s.Kind]; ok && !slices.Contains(want, s.Quantity) {
-		c.add(key+".quantity", fmt.Sprintf("%q is no quantity of a %s step", s.Quantity, s.Kind), fmt.Sprintf("write one of %v", want))
+		c.add(key+".quantity", fmt.Sprintf("%q is no quantity of %s step", s.Quantity, s.Kind.article()), "write one of: "+strings.Join(want, ", "))
 	} else if !ok && s.Quantity != "" {
-		c.add(key+".quantity", fmt.Sprintf("a %s step has no quantity", s.Kind), "take it out")
+		c.add(key+".quantity", fmt.Sprintf("%s step has no quantity", s.Kind.article()), "take it out")
 	}
 	if s.Kind != Measure {
 		return
@@ -98,7 +112,7 @@ func (c *checker) measured(key string, s *Step) {
 		c.add(key+".state", fmt.Sprintf("%q is no state of what is measured", s.State), `write "loose", "installed" or "plain": like is compared with like only`)
 	}
 	if s.Readings < 0 || s.Readings > 10 {
-		c.add(key+".readings", fmt.Sprintf("%d readings", s.Readings), "ask for 1 to 10")
+		c.add(key+".readings", fmt.Sprintf("number of readings: %d", s.Readings), "ask for 1 to 10")
 	}
 	if s.Limit != "" && s.Expect == "" && s.Against == "" {
 		c.add(key+".limit", "a limit needs something to differ from", "add expect or against")
@@ -141,7 +155,7 @@ func (c *checker) options(key string, s *Step, pl *place) {
 		return
 	}
 	if len(s.Options) < 2 || len(s.Options) > 9 {
-		c.add(key+".option", fmt.Sprintf("%d options", len(s.Options)), "give 2 to 9: one digit answers")
+		c.add(key+".option", fmt.Sprintf("number of options: %d", len(s.Options)), "give 2 to 9: one digit answers")
 	}
 	right, seen := 0, map[string]bool{}
 	for i := range s.Options {

@@ -35,6 +35,9 @@ var zero = map[Type]any{Number: 0.0, Word: "", List: []string{}, Numbers: []floa
 // yet, or that became void.
 var ErrAbsent = errors.New("a value is not there yet")
 
+// errUnknown is wrapped where an expression reads what is no value there.
+var errUnknown = errors.New("is not a value known here")
+
 // absentError names the value that was wanted.
 type absentError struct{ name string }
 
@@ -137,15 +140,50 @@ func parse(text string) (*parser.Tree, error) {
 		return nil, readable(text, err)
 	}
 	ast.Walk(&tree.Node, flatten{})
-	ranges := false
 	ast.Walk(&tree.Node, visitor(func(n ast.Node) {
-		b, ok := n.(*ast.BinaryNode)
-		ranges = ranges || ok && b.Operator == ".."
+		if b, ok := n.(*ast.BinaryNode); ok && slices.Contains(barred, b.Operator) {
+			err = fmt.Errorf("the operator %s is not for procedures, in %q", b.Operator, text)
+		}
 	}))
-	if ranges {
-		return nil, fmt.Errorf("no ranges in %q", text) // loops in loops over them would never end
+	return tree, err
+}
+
+// barred are the operators that no bench needs: loops in loops over ranges
+// would never end, and powers leave the range of numbers unseen.
+var barred = []string{"..", "**", "^", "%", "matches"}
+
+// checked are the operators that can leave the range of numbers. A comparison
+// would hide it: an infinite quotient is greater than any limit.
+var checked = map[string]string{"/": "quotient", "*": "product"}
+
+// guard turns those operators into calls that fail instead.
+type guard struct{}
+
+func (guard) Visit(node *ast.Node) {
+	b, ok := (*node).(*ast.BinaryNode)
+	if !ok || checked[b.Operator] == "" {
+		return
 	}
-	return tree, nil
+	ast.Patch(node, &ast.CallNode{Callee: &ast.IdentifierNode{Value: checked[b.Operator]}, Arguments: []ast.Node{b.Left, b.Right}})
+}
+
+// guarded gives such a call its function.
+func guarded(name string, of func(a, b float64) float64) expr.Option {
+	return expr.Function(name, func(args ...any) (any, error) {
+		v := of(float(args[0]), float(args[1]))
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return nil, fmt.Errorf("the %s of %v and %v is no number", name, args[0], args[1])
+		}
+		return v, nil
+	}, new(func(float64, float64) float64), new(func(int, float64) float64), new(func(float64, int) float64), new(func(int, int) float64))
+}
+
+// float takes a number of the library's two kinds; the checker let no other in.
+func float(v any) float64 {
+	if n, ok := v.(int); ok {
+		return float64(n)
+	}
+	return v.(float64)
 }
 
 // collect walks a tree and calls saw for each name that is read; known holds
@@ -226,18 +264,22 @@ func compile(text string, want Type, typeOf func(name string) (Type, bool)) (*Ex
 	for _, u := range uses {
 		t, ok := typeOf(u.Name)
 		if !ok {
-			return nil, fmt.Errorf("%q is not a value known here", u.Name)
+			return nil, fmt.Errorf("%q %w", u.Name, errUnknown)
 		}
 		env[u.Name], env[hasPrefix+u.Name] = zero[t], false
 	}
 	asked := guards(text)
 	for _, n := range asked {
 		if _, ok := typeOf(n); !ok {
-			return nil, fmt.Errorf("%q in has() is not a value known here", n)
+			return nil, fmt.Errorf("%q in has() %w", n, errUnknown)
 		}
 		env[hasPrefix+n] = false
 	}
-	opts := []expr.Option{expr.Env(env), expr.Patch(flatten{}), expr.DisableAllBuiltins(), expr.MaxNodes(200)}
+	opts := []expr.Option{
+		expr.Env(env), expr.Patch(flatten{}), expr.Patch(guard{}), expr.DisableAllBuiltins(), expr.MaxNodes(200),
+		guarded("quotient", func(a, b float64) float64 { return a / b }),
+		guarded("product", func(a, b float64) float64 { return a * b }),
+	}
 	for _, b := range allowed {
 		opts = append(opts, expr.EnableBuiltin(b))
 	}

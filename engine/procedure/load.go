@@ -51,6 +51,7 @@ func NewLibrary(files []File) (*Library, error) {
 	}
 	var faults source.Faults
 	for _, p := range all {
+		_ = p.doc.Faults.Err() // puts them in order of line
 		faults = append(faults, p.doc.Faults...)
 		if len(p.doc.Faults) > 0 && lib.byID[p.ID] == p {
 			delete(lib.byID, p.ID)
@@ -59,7 +60,10 @@ func NewLibrary(files []File) (*Library, error) {
 	for _, p := range lib.byID {
 		lib.bySH[p.sha] = p
 	}
-	return lib, faults.Err()
+	if len(faults) > 0 {
+		return lib, faults
+	}
+	return lib, nil
 }
 
 // Get finds a procedure by its id.

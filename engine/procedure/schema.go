@@ -32,6 +32,14 @@ const (
 	Sign    Kind = "sign"    // a hold: a named person signs
 )
 
+// article names the kind with its article.
+func (k Kind) article() string {
+	if k == Order {
+		return "an order"
+	}
+	return "a " + string(k)
+}
+
 // Each says over what a phase, a card or a step is repeated.
 type Each string
 

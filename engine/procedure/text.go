@@ -9,11 +9,12 @@ import (
 
 var slotInText = regexp.MustCompile(`\{([^{}]*)\}`)
 
-// namesIn lists the names that a text asks for in braces.
+// namesIn lists the names that a text asks for in braces. A name in capitals
+// is the same name; its value is then written in capitals.
 func namesIn(text string) []string {
 	var out []string
 	for _, m := range slotInText.FindAllStringSubmatch(text, -1) {
-		out = append(out, m[1])
+		out = append(out, strings.ToLower(m[1]))
 	}
 	return out
 }
@@ -21,9 +22,14 @@ func namesIn(text string) []string {
 // fill writes values into a text. What is not there yet reads "(not known)".
 func fill(text string, look func(name string) (any, bool)) string {
 	return slotInText.ReplaceAllStringFunc(text, func(m string) string {
-		v, ok := look(m[1 : len(m)-1])
-		if !ok {
+		name := m[1 : len(m)-1]
+		small := strings.ToLower(name)
+		v, ok := look(small)
+		switch {
+		case !ok:
 			return "(not known)"
+		case name != small:
+			return strings.ToUpper(Print(v))
 		}
 		return Print(v)
 	})

@@ -53,7 +53,11 @@ type Slot struct {
 type gate struct {
 	expr  *Expr
 	scope *scope
+	only  Text // the condition in words
 }
+
+// of reports whether the condition is the step's own.
+func (g gate) of(st *Step) bool { return g.expr == st.when }
 
 // scope is one procedure at one place of inclusion.
 type scope struct {
@@ -103,6 +107,9 @@ func (u *Unfolded) Slot(key string) (*Slot, bool) {
 }
 
 func (s *scope) bars() error {
+	if s.whole.plan == nil {
+		return nil // a blank sheet lists them
+	}
 	for i := range s.proc.Bars {
 		b := &s.proc.Bars[i]
 		hit, err := b.expr.eval(s.factLook)
@@ -125,7 +132,7 @@ func (s *scope) factLook(name string) (any, bool) {
 func (s *scope) lay(outer []gate) error {
 	for i := range s.proc.Phases {
 		ph := &s.proc.Phases[i]
-		gates := s.gated(outer, ph.when)
+		gates := s.gated(outer, ph.when, ph.Only)
 		if s.never(ph.when) {
 			continue
 		}
@@ -162,7 +169,8 @@ func (s *scope) phase(ph *Phase, outer Instance, gates []gate) {
 					continue
 				}
 				for _, own := range s.over(st.Each) {
-					s.slot(ph, c, st, pick(inst, own), inst, s.gated(gates, c.when, st.when))
+					all := s.gated(s.gated(gates, c.when, c.Only), st.when, st.Only)
+					s.slot(ph, c, st, pick(inst, own), inst, all)
 				}
 			}
 		}
@@ -193,14 +201,11 @@ func pick(outer, inner Instance) Instance {
 	return outer
 }
 
-func (s *scope) gated(outer []gate, more ...*Expr) []gate {
-	out := outer[:len(outer):len(outer)]
-	for _, e := range more {
-		if e != nil {
-			out = append(out, gate{e, s})
-		}
+func (s *scope) gated(outer []gate, e *Expr, only Text) []gate {
+	if e == nil {
+		return outer
 	}
-	return out
+	return append(outer[:len(outer):len(outer)], gate{e, s, only})
 }
 
 // never reports whether a condition is already false by plan, target and
@@ -217,7 +222,7 @@ func (s *scope) never(e *Expr) bool {
 // first answer: facts, and params that are bound to such or not bound at all.
 func (s *scope) settled(e *Expr) bool {
 	for _, n := range e.reads() {
-		if _, fact := factTypes[n]; fact {
+		if _, fact := factTypes[n]; fact && s.whole.plan != nil {
 			continue
 		}
 		bound, is := s.with[n]
