@@ -1,10 +1,248 @@
 package picture
 
-import "example.org/linewright/engine/wing"
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/linewright/engine/wing"
+)
 
 // Fan draws the fan of one side from riser to canopy: the row of the line in
 // hand, and more rows where there is room. The tip of the left side is on the
 // left, as the pilot sits. marked holds what is shown of each line, by code.
 func Fan(plan *wing.Plan, side wing.Side, marked map[string]Mark, w, h int, signs Signs) []string {
+	f := grow(plan)
+	if len(f.rows) == 0 || side.Other() == "" || w <= 0 || h <= 0 {
+		return nil
+	}
+	v := &view{f: f, plan: plan, side: side, marked: marked, kin: f.relate(marked), w: w, signs: signs}
+	v.first = v.mainRow()
+	return v.draw(h)
+}
+
+// view is a fan under way to its drawing.
+type view struct {
+	f      *forest
+	plan   *wing.Plan
+	side   wing.Side
+	marked map[string]Mark
+	kin    map[*node]kin
+	first  int // the row that is drawn whatever the room
+	w      int
+	signs  Signs
+}
+
+// mainRow is the row of the line in hand, else the first one with a mark.
+func (v *view) mainRow() int {
+	for _, wanted := range []Mark{InHand, Damaged | Possible | Void | Done} {
+		for at, r := range v.f.rows {
+			if slices.ContainsFunc(r.nodes, func(n *node) bool { return v.marked[n.line.Code]&wanted != 0 }) {
+				return at
+			}
+		}
+	}
+	return 0
+}
+
+func (v *view) draw(h int) []string {
+	head, legend := v.head(), v.legend()
+	rest := h - len(head) - len(legend)
+	main := v.plot(v.first, rest)
+	if head == nil || main == nil {
+		return nil
+	}
+	rest -= main.height()
+	notes := v.notes(&rest)
+	plots := v.others(main, &rest)
+	strip := v.strip()
+	if len(plots) == len(v.f.rows) || rest < 1 || len(strip) != 1 {
+		strip = nil
+	}
+	rest -= len(strip)
+	main.stretch(rest)
+
+	out := append(head, strip...)
+	out = append(out, v.sheet(plots)...)
+	out = append(out, notes...)
+	return append(out, legend...)
+}
+
+func (v *view) plot(at, h int) *plot {
+	return plotRow(sketch{
+		row: v.f.rows[at], f: v.f, left: v.side == wing.Left, marked: v.marked, kin: v.kin,
+	}, v.w, h)
+}
+
+// others lays out the rows around the main one that still find room, nearest
+// first, and gives all in their order from front to rear.
+func (v *view) others(main *plot, rest *int) []*plot {
+	plots := map[int]*plot{v.first: main}
+	for away := 1; away < len(v.f.rows); away++ {
+		for _, at := range []int{v.first + away, v.first - away} {
+			if at < 0 || at >= len(v.f.rows) {
+				continue
+			}
+			extra := 1
+			if len(plots) == 1 {
+				extra = 2
+			}
+			if p := v.plot(at, *rest-extra); p != nil {
+				plots[at] = p
+				*rest -= p.height() + extra
+			}
+		}
+	}
+	var out []*plot
+	for at := range v.f.rows {
+		if p := plots[at]; p != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// sheet draws the rows one below the other, each under its name if there are
+// several.
+func (v *view) sheet(plots []*plot) []string {
+	width, height := 0, 0
+	for _, p := range plots {
+		width = max(width, p.width)
+		height += p.height() + 1
+	}
+	c := newCanvas(v.w, height, v.signs)
+	y := 0
+	for _, p := range plots {
+		if len(plots) > 1 {
+			c.put(0, y, "row "+clean(p.row.name))
+			y++
+		}
+		p.draw(c, (width-p.width)/2, y)
+		y += p.height()
+	}
+	return c.lines()
+}
+
+// head says which side and row it is, and where tip and centre are.
+func (v *view) head() []string {
+	side := fmt.Sprintf("%s side, row %s", strings.ToUpper(string(v.side)), clean(v.f.rows[v.first].name))
+	a, b := "tip", "centre"
+	if v.side == wing.Right {
+		a, b = b, a
+	}
+	for _, lines := range [][]string{
+		{a + " <-- " + side + " --> " + b},
+		{a + " < " + side + " > " + b},
+		{side, a + " < > " + b},
+	} {
+		if widest(lines) <= v.w {
+			return lines
+		}
+	}
 	return nil
+}
+
+// strip names all rows from front to rear, with the one that is drawn.
+func (v *view) strip() []string {
+	text := "rows:"
+	for at, r := range v.f.rows {
+		name := clean(r.name)
+		if at == v.first {
+			name = "[" + name + "]"
+		}
+		text += " " + name
+	}
+	return fold(text, v.w)
+}
+
+// legend explains the marks that are there.
+func (v *view) legend() []string {
+	var parts []string
+	for _, s := range markSigns {
+		for _, m := range v.marked {
+			if m&s.mark != 0 {
+				parts = append(parts, s.sign+" "+s.word)
+				break
+			}
+		}
+	}
+	return fold(strings.Join(parts, "  "), v.w)
+}
+
+// notes says of a single line in hand what the drawing may leave out, as far
+// as there is room.
+func (v *view) notes(rest *int) []string {
+	code := v.only()
+	if code == "" {
+		return nil
+	}
+	texts := []string{"twin: " + clean(code) + " " + string(v.side.Other())}
+	if above := codes(v.plan.Carries(code)); len(above) > 0 {
+		texts = append(texts, "@ its joint, carries "+strings.Join(above, " "))
+	}
+	if beside := codes(v.plan.Neighbours(code)); len(beside) > 0 {
+		texts = append(texts, "beside it: "+strings.Join(beside, " "))
+	}
+	var out []string
+	for _, t := range texts {
+		if lines := fold(t, v.w); len(lines) <= *rest && widest(lines) <= v.w {
+			out = append(out, lines...)
+			*rest -= len(lines)
+		}
+	}
+	return out
+}
+
+// only gives the line in hand, if it is one.
+func (v *view) only() string {
+	found := ""
+	for code, m := range v.marked {
+		if m&InHand != 0 && v.f.byCode[code] != nil {
+			if found != "" {
+				return ""
+			}
+			found = code
+		}
+	}
+	return found
+}
+
+func codes(lines []wing.Line) []string {
+	out := make([]string, len(lines))
+	for i, l := range lines {
+		out[i] = clean(l.Code)
+	}
+	return out
+}
+
+// fold breaks a text between words into lines of at most w columns; a longer
+// word stays whole, and the caller sees that it is too wide.
+func fold(text string, w int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case ansi.StringWidth(line)+1+ansi.StringWidth(word) <= w:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func widest(lines []string) int {
+	w := 0
+	for _, l := range lines {
+		w = max(w, ansi.StringWidth(l))
+	}
+	return w
 }

@@ -13,6 +13,7 @@ import (
 type forest struct {
 	rows   []*row
 	byCode map[string]*node
+	feet   map[wing.Anchor][]*node // what hangs on a link, tab or handle, from the centre
 }
 
 // row is the trees of one row, from the centre.
@@ -35,7 +36,7 @@ type node struct {
 
 // grow builds the forest of a plan; an empty one without a plan.
 func grow(plan *wing.Plan) *forest {
-	f := &forest{byCode: map[string]*node{}}
+	f := &forest{byCode: map[string]*node{}, feet: map[wing.Anchor][]*node{}}
 	if plan == nil {
 		return f
 	}
@@ -54,7 +55,12 @@ func grow(plan *wing.Plan) *forest {
 			places[l.Row] = at
 			f.rows = append(f.rows, &row{name: l.Row})
 		}
-		f.rows[at].roots = append(f.rows[at].roots, f.tree(plan, l, nil, at, spans))
+		n := f.tree(plan, l, nil, at, spans)
+		f.rows[at].roots = append(f.rows[at].roots, n)
+		f.feet[l.On] = append(f.feet[l.On], n)
+	}
+	for _, foot := range f.feet {
+		slices.SortStableFunc(foot, func(a, b *node) int { return cmp.Compare(a.line.Pos, b.line.Pos) })
 	}
 	for _, r := range f.rows {
 		r.order()

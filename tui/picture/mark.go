@@ -11,3 +11,26 @@ const (
 	Void                      // does not count until answered again
 	Possible                  // still fits what was seen
 )
+
+// markSigns gives each mark that is not InHand its sign and its word. A line in
+// hand stands in brackets.
+var markSigns = []struct {
+	mark Mark
+	sign string
+	word string
+}{
+	{Damaged, "!", "damaged"},
+	{Done, "=", "done"},
+	{Void, "~", "void"},
+	{Possible, "?", "possible"},
+}
+
+func signsOf(m Mark) string {
+	signs := ""
+	for _, s := range markSigns {
+		if m&s.mark != 0 {
+			signs += s.sign
+		}
+	}
+	return signs
+}

@@ -9,7 +9,10 @@
 package picture
 
 import (
+	"slices"
+
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -37,11 +40,235 @@ const (
 // lines. It is empty where the card has none, or where it does not fit. While
 // the target is covered nothing in the picture depends on it.
 func Of(card job.Card, plan *wing.Plan, w, h int, signs Signs) []string {
-	return nil
+	if w <= 0 || h <= 0 {
+		return nil
+	}
+	p := about(card, plan)
+	if p == nil {
+		return nil
+	}
+	return p.draw(w, h, signs)
 }
 
 // Facts says in words what the picture of a card shows, one sentence each, for
 // line mode and for people who hear the screen.
 func Facts(card job.Card, plan *wing.Plan) []string {
+	p := about(card, plan)
+	if p == nil {
+		return nil
+	}
+	return p.facts()
+}
+
+// subject is what a picture is about: it can be drawn and said.
+type subject struct {
+	draw  func(w, h int, signs Signs) []string
+	facts func() []string
+}
+
+func about(card job.Card, plan *wing.Plan) *subject {
+	if card.Hidden {
+		card.Ref, card.Orders = wing.Ref{}, nil
+	}
+	switch card.Picture {
+	case NameFan:
+		return fanSubject(card, plan)
+	case NameStack:
+		s := stackOf(card, plan)
+		return &subject{s.Draw, s.facts}
+	case NameScale:
+		s := scaleOf(card)
+		return &subject{
+			func(w, h int, signs Signs) []string { return Scale(s, w, h, signs) },
+			func() []string { return scaleFacts(s) },
+		}
+	case NameHitch:
+		j := jointOf(card, plan)
+		return &subject{
+			func(w, h int, signs Signs) []string { return Hitch(j, w, h, signs) },
+			func() []string { return hitchFacts(j) },
+		}
+	case NameKnot:
+		return knotSubject(card, plan)
+	case NamePulleys:
+		m := moveOf(card, plan)
+		return &subject{
+			func(w, h int, signs Signs) []string { return Pulleys(m, w, h, signs) },
+			m.facts,
+		}
+	case NameGate:
+		g := gateOf(card, plan)
+		return &subject{g.Draw, g.facts}
+	}
 	return nil
+}
+
+func fanSubject(card job.Card, plan *wing.Plan) *subject {
+	if card.Hidden {
+		return &subject{words, wordsFacts}
+	}
+	side, marked := fanOf(card.Ref, plan)
+	return &subject{
+		func(w, h int, signs Signs) []string { return Fan(plan, side, marked, w, h, signs) },
+		func() []string { return FanFacts(plan, side, marked) },
+	}
+}
+
+// fanOf marks what a card is about: a line, the lines of a link, or the main
+// line of the brakes, which look the same on either side.
+func fanOf(ref wing.Ref, plan *wing.Plan) (wing.Side, map[string]Mark) {
+	marked := map[string]Mark{}
+	switch {
+	case plan == nil:
+	case ref.Kind == wing.KindLine:
+		marked[ref.Code] = InHand
+	case ref.Kind == wing.KindLink:
+		for _, l := range plan.OnLink(ref.Code) {
+			marked[l.Code] = InHand
+		}
+	case ref.Kind == wing.KindBrakes && plan.Brake != nil:
+		marked[plan.Brake.Main] = InHand
+		return wing.Left, marked
+	}
+	return ref.Side, marked
+}
+
+// linkOf finds the link of a card's target.
+func linkOf(ref wing.Ref, plan *wing.Plan) (wing.Link, bool) {
+	if plan == nil {
+		return wing.Link{}, false
+	}
+	if ref.Kind == wing.KindLink {
+		return plan.Link(ref.Code)
+	}
+	return plan.LinkOf(ref.Code)
+}
+
+func linkName(l wing.Link, side wing.Side) string {
+	return wing.LinkRef(l.Name, side).String()
+}
+
+// stackOf gathers the orders that a card may show. Where an order is still
+// asked for, none is shown: neither an earlier one nor the plan's.
+func stackOf(card job.Card, plan *wing.Plan) Stack {
+	link, ok := linkOf(card.Ref, plan)
+	if !ok {
+		return Stack{}
+	}
+	lines := plan.OnLink(link.Name)
+	s := Stack{Link: linkName(link, card.Ref.Side), Places: len(lines), Gate: gateEnd(card)}
+	if chain := plan.Chain(card.Ref.Code); card.Ref.Kind == wing.KindLine && len(chain) > 0 {
+		s.InHand = chain[0].Code
+	}
+	asked := slices.ContainsFunc(card.Fields, func(f job.Field) bool {
+		return f.Kind == procedure.Order && f.State != job.Ready
+	})
+	switch n := len(card.Orders); {
+	case asked:
+	case n == 0:
+		s.Before, s.Said = codes(lines), "by the plan"
+	default:
+		s.Before = card.Orders[0].Codes
+		if stepID(card.Orders[0].Key) == stepPattern {
+			s.Said = "other side"
+		}
+		if n > 1 {
+			s.After = card.Orders[n-1].Codes
+		}
+	}
+	return s
+}
+
+// scaleOf finds the measurement of a card: the field that is asked for, or
+// the nearest one before it. While the target is covered what is expected
+// would give it away.
+func scaleOf(card job.Card) *job.Scale {
+	for i := min(card.At, len(card.Fields)-1); i >= 0; i-- {
+		if s := card.Fields[i].Scale; s != nil {
+			if !card.Hidden {
+				return s
+			}
+			bare := *s
+			bare.HasValue, bare.HasLimit, bare.Judgement = false, false, nil
+			return &bare
+		}
+	}
+	return nil
+}
+
+// jointOf finds the joint of a card: that of its target, or the one that the
+// card's turn names by its number from the link.
+func jointOf(card job.Card, plan *wing.Plan) Joint {
+	j := Joint{Judge: card.Second || slices.ContainsFunc(card.Fields, func(f job.Field) bool {
+		return f.Kind == procedure.Check || f.Kind == procedure.Sign
+	})}
+	if plan == nil || card.Ref.Kind != wing.KindLine {
+		return j
+	}
+	chain := plan.Chain(card.Ref.Code)
+	if len(chain) == 0 {
+		return j
+	}
+	line := chain[len(chain)-1]
+	if n := turn(card.Key); n >= 1 && n <= len(chain) {
+		line = chain[n-1]
+	}
+	j.Line, j.Upper = line.Code, codes(plan.Carries(line.Code))
+	if line.Point != "" {
+		j.Upper = []string{"the tab " + line.Point}
+	}
+	return j
+}
+
+// knotSubject is the knot while it is tied, else the way that it goes.
+func knotSubject(card job.Card, plan *wing.Plan) *subject {
+	if slices.ContainsFunc(card.Fields, func(f job.Field) bool { return f.Kind != procedure.Do }) {
+		return &subject{Shift, shiftFacts}
+	}
+	tail := ""
+	if plan != nil && plan.Brake != nil && plan.Brake.LeastTail.Length > 0 {
+		tail = "at least " + plan.Brake.LeastTail.Length.String()
+	}
+	return &subject{
+		func(w, h int, signs Signs) []string { return Bowline(tail, w, h, signs) },
+		func() []string { return bowlineFacts(tail) },
+	}
+}
+
+// moveOf gathers what a card knows of a pulley's move. A distance of the plan
+// is not shown beside a field that asks for the measured one.
+func moveOf(card job.Card, plan *wing.Plan) Move {
+	m := Move{Found: chosen(card, stepFound), New: chosen(card, stepNew)}
+	if plan == nil || plan.Brake == nil {
+		return m
+	}
+	m.Places = plan.Brake.Pulleys
+	measured := slices.ContainsFunc(card.Fields, func(f job.Field) bool { return f.Kind == procedure.Measure })
+	if m.shown() && m.count() == len(m.Places) && !measured {
+		m.Distance, _, _ = plan.Brake.Move(m.Places[m.Found-1].Name, m.Places[m.New-1].Name)
+	}
+	return m
+}
+
+// gateOf gathers what a card knows of a gate. The plan's turns are not shown
+// beside a field that still asks for a count.
+func gateOf(card job.Card, plan *wing.Plan) Gate {
+	g := Gate{}
+	asked := false
+	for _, f := range card.Fields {
+		if f.Kind != procedure.Count {
+			continue
+		}
+		asked = asked || f.State != job.Ready
+		if n, ok := turnsIn(f.Answer); ok && f.State == job.Ready {
+			g.Counts = append(g.Counts, TurnCount{"counted", n})
+		}
+	}
+	if link, ok := linkOf(card.Ref, plan); ok {
+		g.Link, g.Soft = linkName(link, card.Ref.Side), link.Kind == wing.Soft
+		if !asked {
+			g.Counts = append(g.Counts, planned(link)...)
+		}
+	}
+	return g
 }

@@ -1,0 +1,254 @@
+package picture
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
+)
+
+// Move is a brake pulley on its way from one place to another, and the knot
+// that goes with it. Places run from the highest down; Found and New count
+// them from 1, and 0 is not known.
+type Move struct {
+	Places   []wing.Pulley
+	Found    int
+	New      int
+	Distance quantity.Length // between the two, of this side; 0 is not known
+	Tail     quantity.Length // beyond the knot, as found
+	HasTail  bool
+}
+
+// shown reports whether it is known which way the pulley goes.
+func (m Move) shown() bool {
+	return m.Found > 0 && m.New > 0 && m.Found <= m.count() && m.New <= m.count()
+}
+
+func (m Move) count() int { return max(2, len(m.Places)) }
+
+// the way of the knot: common practice, no source.
+func (m Move) way() string {
+	how := ""
+	if m.Distance > 0 {
+		how = m.Distance.String() + " "
+	}
+	switch {
+	case m.New > m.Found:
+		return "knot " + how + "toward the tail"
+	case m.New < m.Found:
+		return "knot " + how + "away from the tail"
+	}
+	return "the knot stays"
+}
+
+const bothWays = "Pulley lower: knot toward the tail. Pulley higher: knot away from the tail."
+
+// Pulleys draws the riser as in flight, its links at the top, with the places
+// of the pulley, and beside it the brake line with old and new knot: both to
+// the same scale, so that the knot goes as far as the pulley.
+func Pulleys(m Move, w, h int, signs Signs) []string {
+	words := fold(bothWays, w)
+	if m.shown() {
+		words = fold(m.way(), w)
+	}
+	for rows := 9; rows >= m.count()-1; rows-- {
+		if out := pile(w, h, nil, m.draw(rows, w, signs), words, note(w)); out != nil {
+			return out
+		}
+	}
+	return nil
+}
+
+// heights gives the line of each place below the first, in true proportion as
+// far as the plan gives the distances.
+func (m Move) heights(rows int) []int {
+	n := m.count()
+	at := make([]quantity.Length, n)
+	known := true
+	for i := 1; i < n; i++ {
+		step := quantity.Length(1)
+		if i < len(m.Places) {
+			step = m.Places[i].Below
+		}
+		known = known && step > 0
+		at[i] = at[i-1] + step
+	}
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i * rows / (n - 1)
+		if known {
+			out[i] = int((2*int64(at[i])*int64(rows) + int64(at[n-1])) / (2 * int64(at[n-1])))
+		}
+		if i > 0 {
+			out[i] = max(out[i], out[i-1]+1)
+		}
+	}
+	return out
+}
+
+// label names a place as it is chosen: by its number from the top.
+func (m Move) label(i int) string {
+	text := strconv.Itoa(i + 1)
+	if i < len(m.Places) {
+		text += " " + clean(m.Places[i].Name)
+	}
+	var said []string
+	if m.Found == i+1 {
+		said = append(said, "found")
+	}
+	if m.New == i+1 {
+		said = append(said, "new")
+	}
+	if len(said) > 0 {
+		text += ": " + strings.Join(said, ", ")
+	}
+	return text
+}
+
+// draw puts riser and brake line side by side; nil if they are too wide.
+func (m Move) draw(rows, w int, signs Signs) []string {
+	const above, x = 2, 6
+	at := m.heights(rows)
+	last := above + at[len(at)-1]
+	wide := len("to the lines")
+	for i := range at {
+		wide = max(wide, x+ansi.StringWidth(m.label(i)))
+	}
+	brake := m.brake(at, above)
+	sheet := wide
+	if brake != nil {
+		sheet = wide + 3 + brake.wide
+	}
+	if sheet > w {
+		return nil
+	}
+	c := newCanvas(sheet, last+3+m.below(brake, last), signs)
+	c.put(0, 0, "to the lines")
+	c.down(1, 1, last+2, light)
+	c.down(2, 1, last+2, light)
+	c.put(0, last+2, "(__) hang loop")
+	for i, y := range at {
+		c.across(2, 3, above+y, light)
+		c.put(4, above+y, "o")
+		c.put(x, above+y, m.label(i))
+	}
+	if brake != nil {
+		brake.draw(c, wide+3)
+	}
+	return c.lines()
+}
+
+// brakeLine is the drawing of the brake line: where its old mark, its new knot
+// and its end are, and what is said there.
+type brakeLine struct {
+	old, knot, end int
+	signs          []sign
+	wide           int
+}
+
+type sign struct {
+	y          int
+	sign, text string
+}
+
+// brake lays out the brake line beside the riser: old mark where the pulley
+// was, new knot where it goes.
+func (m Move) brake(at []int, above int) *brakeLine {
+	if !m.shown() {
+		return nil
+	}
+	b := &brakeLine{old: above + at[m.Found-1], knot: above + at[m.New-1]}
+	b.end = max(b.old, b.knot) + 2
+	tail := "tail"
+	if m.HasTail && m.Distance > 0 && b.knot != b.old {
+		rows := b.knot - b.old
+		if rows < 0 {
+			rows = -rows
+		}
+		b.end = b.old + int((int64(m.Tail)*int64(rows)+int64(m.Distance)/2)/int64(m.Distance))
+		b.end = min(b.end, max(b.old, b.knot)+2*len(at)+rows)
+		after := m.Tail - m.Distance
+		if b.knot < b.old {
+			after = m.Tail + m.Distance
+		}
+		tail = "tail " + after.String()
+		if after < 0 {
+			tail = "the line ends here: too short"
+		}
+	}
+	if b.old == b.knot {
+		b.signs = []sign{{b.knot, "O", "knot stays"}}
+	} else {
+		b.signs = []sign{{b.old, "x", "old mark"}, {b.knot, "O", "new knot"}}
+	}
+	b.signs = append(b.signs, sign{b.end, "'", tail})
+	for _, s := range b.signs {
+		b.wide = max(b.wide, 2+ansi.StringWidth(s.text))
+	}
+	b.wide = max(b.wide, len("to the pulley"))
+	return b
+}
+
+// below is how many more lines the brake line needs under the riser.
+func (m Move) below(b *brakeLine, last int) int {
+	if b == nil {
+		return 0
+	}
+	return max(0, max(b.end, b.knot)-last-2)
+}
+
+func (b *brakeLine) draw(c *canvas, x int) {
+	c.put(x, 0, "to the pulley")
+	c.down(x, 1, b.end, light)
+	for i := len(b.signs) - 1; i >= 0; i-- {
+		s := b.signs[i]
+		c.put(x, s.y, s.sign)
+		c.put(x+2, s.y, s.text)
+	}
+}
+
+// facts says the move in words.
+func (m Move) facts() []string {
+	var out []string
+	for i := range m.count() {
+		text := "Place " + strconv.Itoa(i+1) + " from the top"
+		if i < len(m.Places) {
+			text += ": " + clean(m.Places[i].Name)
+			if i > 0 && m.Places[i].Below > 0 {
+				text += ", " + m.Places[i].Below.String() + " below the one before it by the plan"
+			}
+		}
+		out = append(out, text+".")
+	}
+	if !m.shown() {
+		return append(out, bothWays, sketchNote)
+	}
+	out = append(out, fmt.Sprintf("The pulley goes from place %d to place %d: %s.", m.Found, m.New, m.way()))
+	switch {
+	case m.New > m.Found:
+		out = append(out, "Then the old mark lies between pulley and new knot.")
+	case m.New < m.Found:
+		out = append(out, "Then the old mark lies in the tail, beyond the new knot.")
+	}
+	return append(out, sketchNote)
+}
+
+// Shift draws both ways that a brake knot can go, for the look that proves the
+// direction: old mark between pulley and knot, or in the tail.
+func Shift(w, h int, signs Signs) []string {
+	lower := frame{frames["bowline.lower"], []string{"pulley lower:", "mark between", "pulley and knot"}}
+	higher := frame{frames["bowline.higher"], []string{"pulley higher:", "mark lies", "in the tail"}}
+	return pile(w, h, nil, strip([]frame{lower, higher}, w, signs), note(w))
+}
+
+func shiftFacts() []string {
+	return []string{
+		"Pulley lower: the knot goes toward the tail, the old mark then lies between pulley and knot.",
+		"Pulley higher: the knot goes away from the tail, the old mark then lies in the tail.",
+		sketchNote,
+	}
+}

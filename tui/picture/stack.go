@@ -1,0 +1,235 @@
+package picture
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/linewright/engine/wing"
+)
+
+// End is an end of the stack of lines on a link.
+type End string
+
+// The ends. The empty one is not known.
+const (
+	Centre End = "centre" // of the wing
+	Tip    End = "tip"
+)
+
+// Stack is the lines on a link, as they were noted and as they were put back.
+// Both orders run from the centre; where one of them may not be seen yet it is
+// left out, and Places says how many blanks stand for it.
+type Stack struct {
+	Link   string // "link C left"
+	Before []string
+	After  []string
+	Places int // blanks, where there is no order
+	Gate   End // the end of the stack that is nearest to the gate
+	InHand string
+	Said   string // where Before comes from, if it was not noted: "by the plan"
+}
+
+// Draw draws the link as it is seen from its gate, the riser on the left, its
+// lines going off to the right, the centre of the wing at the top. What
+// crossed stands marked in the second order.
+func (s Stack) Draw(w, h int, signs Signs) []string {
+	head := fold(clean(s.Link)+", seen from the gate", w)
+	crossed := fold(s.crossed(), w)
+	links := s.columns(w, signs)
+	return firstOf(
+		pile(w, h, head, links, crossed, note(w)),
+		pile(w, h, nil, links, crossed, note(w)),
+	)
+}
+
+// column is one drawing of the link.
+type column struct {
+	title  string
+	codes  []string
+	labels []string
+	wide   int // of the longest label
+}
+
+// columns draws the links side by side; nil if there is nothing to draw, or no
+// room for it.
+func (s Stack) columns(w int, signs Signs) []string {
+	const margin, body, gap = 3, 4, 2 // the places; a link with the beginning of a line
+	all := s.orders()
+	wide, high, titles := margin-gap, 0, 0
+	for _, c := range all {
+		wide += body + c.wide + gap
+		high = max(high, len(c.codes))
+		if c.title != "" {
+			titles = 1
+		}
+	}
+	if len(all) == 0 || wide > w {
+		return nil
+	}
+	c := newCanvas(wide, titles+high+2, signs)
+	for i := range high {
+		place := strconv.Itoa(i + 1)
+		c.put(margin-1-len(place), titles+1+i, place)
+	}
+	c.put(margin+body, titles, s.end(Centre))
+	c.put(margin+body, titles+high+1, s.end(Tip))
+	x := margin
+	for _, col := range all {
+		c.put(x, 0, col.title)
+		s.link(c, x, titles, col, high)
+		x += body + col.wide + gap
+	}
+	return c.lines()
+}
+
+// end names an end of the stack.
+func (s Stack) end(e End) string {
+	if s.Gate == e {
+		return string(e) + ", gate"
+	}
+	return string(e)
+}
+
+// orders gives what is drawn: both orders, one of them, or blanks.
+func (s Stack) orders() []column {
+	var all []column
+	switch {
+	case s.Before != nil && s.After != nil:
+		all = []column{s.column(s.said("before"), s.Before), s.column("after", s.After)}
+	case s.Before != nil:
+		all = []column{s.column(s.said(""), s.Before)}
+	case s.After != nil:
+		all = []column{s.column("", s.After)}
+	case s.Places > 0:
+		all = []column{s.column("", make([]string, s.Places))}
+	}
+	if len(all) > 0 {
+		all[0].wide = max(all[0].wide, len(s.end(Centre)), len(s.end(Tip)))
+	}
+	return all
+}
+
+func (s Stack) said(otherwise string) string {
+	if s.Said != "" {
+		return s.Said
+	}
+	return otherwise
+}
+
+func (s Stack) column(title string, codes []string) column {
+	off := map[string]bool{}
+	for _, pair := range wing.Crossed(s.Before, s.After) {
+		off[pair[0]], off[pair[1]] = true, true
+	}
+	c := column{title: title, codes: codes, wide: ansi.StringWidth(title) - 4}
+	for _, code := range codes {
+		label := clean(code)
+		switch {
+		case code == "":
+			label = "____"
+		case code == s.InHand:
+			label = "[" + label + "]"
+		}
+		if off[code] {
+			label += " X"
+		}
+		c.labels = append(c.labels, label)
+		c.wide = max(c.wide, ansi.StringWidth(label))
+	}
+	return c
+}
+
+// link draws one link with its lines, from the line of its upper end on.
+func (s Stack) link(c *canvas, x, y int, col column, high int) {
+	last := y + high + 1
+	for _, end := range []int{y, last} {
+		c.across(x, x+2, end, light)
+	}
+	c.down(x, y, last, light)
+	c.down(x+2, y, last, light)
+	switch s.Gate {
+	case Centre:
+		c.put(x, y, "[#]")
+	case Tip:
+		c.put(x, last, "[#]")
+	}
+	for i, code := range col.codes {
+		w := light
+		if code != "" && code == s.InHand {
+			w = heavy
+		}
+		c.across(x, x+3, y+1+i, w)
+		c.put(x+4, y+1+i, col.labels[i])
+	}
+}
+
+// crossed says in words which pairs changed places.
+func (s Stack) crossed() string {
+	pairs := wing.Crossed(s.Before, s.After)
+	switch {
+	case len(pairs) == 0:
+		return ""
+	case wing.Mirrored(s.Before, s.After):
+		return "X all the other way round: was the link seen from its other side?"
+	}
+	words := make([]string, len(pairs))
+	for i, p := range pairs {
+		words[i] = clean(p[0]) + " with " + clean(p[1])
+	}
+	return "X crossed: " + strings.Join(words, ", ")
+}
+
+// facts says the stack in words.
+func (s Stack) facts() []string {
+	var out []string
+	if s.Before == nil && s.After == nil {
+		if s.Places == 0 {
+			return nil
+		}
+		return []string{fmt.Sprintf("%s: %d places, counted from the centre of the wing; write down which line is in each.", clean(s.Link), s.Places)}
+	}
+	say := func(codes []string, what string) {
+		if codes == nil {
+			return
+		}
+		for i, code := range codes {
+			out = append(out, fmt.Sprintf("%s: %s is %s.", what, clean(code), s.place(i, len(codes))))
+		}
+	}
+	first := "Before"
+	if s.Said != "" {
+		first = strings.ToUpper(s.Said[:1]) + s.Said[1:]
+	}
+	say(s.Before, first)
+	say(s.After, "After")
+	if text := s.crossed(); text != "" {
+		out = append(out, strings.ToUpper(text[2:3])+text[3:]+".")
+	} else if s.Before != nil && s.After != nil {
+		out = append(out, "No pair is crossed.")
+	}
+	return append(out, sketchNote)
+}
+
+// place says where a line stands: "second from the centre, first from the gate".
+func (s Stack) place(i, n int) string {
+	text := ordinal(i+1) + " from the centre"
+	switch s.Gate {
+	case Centre:
+		text += " and from the gate"
+	case Tip:
+		text += ", " + ordinal(n-i) + " from the gate"
+	}
+	return text
+}
+
+var ordinals = []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"}
+
+func ordinal(n int) string {
+	if n >= 1 && n <= len(ordinals) {
+		return ordinals[n-1]
+	}
+	return "number " + strconv.Itoa(n)
+}
