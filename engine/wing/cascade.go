@@ -35,6 +35,41 @@ func (b *builder) cascade() {
 		b.places(anchor, p.byAnchor[anchor])
 	}
 	b.brakeMain()
+	if len(b.looped) == 0 {
+		p.gatherPoints()
+	}
+}
+
+// gatherPoints lists once for each line what it carries at the canopy: walking
+// the cascade anew for each question would take long on a deep one.
+func (p *Plan) gatherPoints() {
+	p.points, p.open = make(map[string][]string, len(p.Lines)), map[string]bool{}
+	for anchor, lines := range p.byAnchor {
+		if anchor.Kind == OnLine {
+			continue
+		}
+		for _, i := range lines {
+			p.gather(i)
+		}
+	}
+}
+
+func (p *Plan) gather(i int) (points []string, open bool) {
+	l := &p.Lines[i]
+	above := p.byAnchor[Anchor{OnLine, l.Code}]
+	if l.Point != "" {
+		points = append(points, l.Point)
+	}
+	open = len(above) == 0 && l.Point == ""
+	for _, n := range above {
+		more, openAbove := p.gather(n)
+		points, open = append(points, more...), open || openAbove
+	}
+	p.points[l.Code] = points
+	if open {
+		p.open[l.Code] = true
+	}
+	return points, open
 }
 
 // countFromTip numbers the points of each row from the tip.

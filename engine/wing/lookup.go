@@ -95,29 +95,45 @@ func (p *Plan) Neighbours(code string) []Line {
 // Chain lists the lines from the link, riser tab or handle up to a line, the
 // line itself last. It is empty where there is no such line.
 func (p *Plan) Chain(code string) []Line {
-	var chain []Line
-	for l, ok := p.Line(code); ok; l, ok = p.below(l) {
-		chain = append(chain, l)
+	places := p.chain(code)
+	chain := make([]Line, len(places))
+	for i, n := range places {
+		chain[i] = p.Lines[n]
+	}
+	return chain
+}
+
+// chain is Chain as places in Lines.
+func (p *Plan) chain(code string) []int {
+	var chain []int
+	for i, ok := p.byCode[code]; ok; i, ok = p.below(i) {
+		chain = append(chain, i)
 	}
 	slices.Reverse(chain)
 	return chain
 }
 
-func (p *Plan) below(l Line) (Line, bool) {
-	if l.On.Kind != OnLine {
-		return Line{}, false
+// below gives the place of the line that a line hangs on.
+func (p *Plan) below(i int) (int, bool) {
+	on := &p.Lines[i].On
+	if on.Kind != OnLine {
+		return 0, false
 	}
-	return p.Line(l.On.Name)
+	n, ok := p.byCode[on.Name]
+	return n, ok
 }
 
 // Foot gives what the chain of a line hangs on in the end: a link, a riser tab
 // or the handle.
 func (p *Plan) Foot(code string) (Anchor, bool) {
-	chain := p.Chain(code)
-	if len(chain) == 0 {
+	i, ok := p.byCode[code]
+	if !ok {
 		return Anchor{}, false
 	}
-	return chain[0].On, true
+	for n, on := p.below(i); on; n, on = p.below(n) {
+		i = n
+	}
+	return p.Lines[i].On, true
 }
 
 // LinkOf gives the link at the foot of a line's chain; false for a line that
@@ -149,21 +165,14 @@ func (p *Plan) Branch(code string) (Riser, bool) {
 
 // Joints counts the joints between riser and line: 0 for a line on a link, 1
 // for the one above it. It is -1 where there is no such line.
-func (p *Plan) Joints(code string) int { return len(p.Chain(code)) - 1 }
+func (p *Plan) Joints(code string) int {
+	joints := -1
+	for i, ok := p.byCode[code]; ok; i, ok = p.below(i) {
+		joints++
+	}
+	return joints
+}
 
 // Points lists the attachment points that a line carries, from the centre: for
 // a top line its own. In a partial plan it holds the points that are known.
-func (p *Plan) Points(code string) []string {
-	l, ok := p.Line(code)
-	if !ok {
-		return nil
-	}
-	var points []string
-	if l.Point != "" {
-		points = append(points, l.Point)
-	}
-	for _, above := range p.Carries(code) {
-		points = append(points, p.Points(above.Code)...)
-	}
-	return points
-}
+func (p *Plan) Points(code string) []string { return slices.Clone(p.points[code]) }

@@ -85,8 +85,8 @@ func (p *Plan) Feature(ref Ref, f Feature, instance int) (string, bool) {
 
 // fromRiser gives the features that are seen on the way up from the riser.
 func (p *Plan) fromRiser(l Line, f Feature, instance int) (string, bool) {
-	chain := p.Chain(l.Code)
-	foot := chain[0]
+	chain := p.chain(l.Code)
+	foot := p.Lines[chain[0]]
 	switch f {
 	case FeatureBranch:
 		if foot.On.Kind == OnHandle {
@@ -105,7 +105,7 @@ func (p *Plan) fromRiser(l Line, f Feature, instance int) (string, bool) {
 	if instance >= len(chain) {
 		return None, true
 	}
-	return place(chain[instance])
+	return place(p.Lines[chain[instance]])
 }
 
 // placeOnLink gives the place of the line at the foot. Of a partial plan nobody
@@ -125,13 +125,12 @@ func place(l Line) (string, bool) { return strconv.Itoa(l.Pos), l.Pos > 0 }
 
 // fromCanopy gives the features that are seen on the way down from the tabs.
 func (p *Plan) fromCanopy(l Line, f Feature) (string, bool) {
-	above := p.Carries(l.Code)
-	complete := l.Point != "" || len(above) > 0
 	if f == FeatureCarries {
-		return strconv.Itoa(len(above)), complete
+		above := len(p.byAnchor[Anchor{OnLine, l.Code}])
+		return strconv.Itoa(above), l.Point != "" || above > 0
 	}
-	points := p.Points(l.Code)
-	if len(points) == 0 || p.Partial && !p.allTops(l.Code) {
+	points := p.points[l.Code]
+	if p.open[l.Code] {
 		return "", false
 	}
 	top := p.Lines[p.byPoint[points[0]]]
@@ -161,16 +160,6 @@ func (p *Plan) lastTab(points []string) (string, bool) {
 		}
 	}
 	return strconv.Itoa(n), !p.Partial
-}
-
-// allTops says that every top line above a line has its point in the plan.
-func (p *Plan) allTops(code string) bool {
-	above := p.Carries(code)
-	if len(above) == 0 {
-		l, ok := p.Line(code)
-		return ok && l.Point != ""
-	}
-	return !slices.ContainsFunc(above, func(a Line) bool { return !p.allTops(a.Code) })
 }
 
 // Matching lists the lines that fit every observation, left before right, each

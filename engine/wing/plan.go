@@ -27,7 +27,9 @@ type Plan struct {
 	byCode     map[string]int
 	byAnchor   map[Anchor][]int // what hangs on it, from the centre
 	byPoint    map[string]int
-	tipmost    map[string]int // place of a point in its row, counted from the tip
+	tipmost    map[string]int      // place of a point in its row, counted from the tip
+	points     map[string][]string // above a line, from the centre
+	open       map[string]bool     // lines above which a top has no point
 }
 
 // Source says where the data of a plan come from. Both are free text; Date is
