@@ -1,6 +1,7 @@
 package wing
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -46,8 +47,9 @@ type Question struct {
 
 	// Questions from here to the end of the search, this one counted and the
 	// confirming one not, if each is answered: on average over the lines left
-	// and at worst. Exact says that no other order needs less effort; else they
-	// are what the order found needs at most.
+	// and at worst. Exact says that no other order needs less effort; else
+	// they are those of the best order found by looking ahead, which may be
+	// bettered on the way; where a plan knows little, an estimate.
 	Expected       float64 `json:"expected_questions"`
 	Worst          int     `json:"worst_questions"`
 	ExpectedEffort float64 `json:"expected_effort"`
@@ -92,7 +94,7 @@ func (f *Finder) Next(seen []Observation) Question {
 	switch {
 	case len(left) == 0:
 		t.contradiction(&q, seen)
-	case len(left) == 1 && t.confirmed(seen, left[0]):
+	case len(left) == 1 && t.confirmed(seen):
 		q.State = FinderFound
 	case len(left) == 1:
 		t.confirm(&q, seen, left[0])
@@ -152,4 +154,23 @@ func (t *table) unanswered(seen []Observation, left []int32) []Observation {
 		}
 	}
 	return again
+}
+
+// Steps says what the question is worth, term by term.
+func (q Question) Steps() []Step {
+	steps := []Step{{"lines still possible", fmt.Sprint(len(q.Left)), "the plan, against the answers so far"}}
+	if q.State != FinderSearch {
+		return steps
+	}
+	how := "the best order found by looking ahead"
+	if q.Exact {
+		how = "every order tried: none needs less effort"
+	}
+	return append(steps,
+		Step{"information bound", showNumber(q.Bits, 2) + " bits", "log2 of the lines"},
+		Step{"least questions", showNumber(q.Bound, 2), "bits / log2 of the most answers that one question has"},
+		Step{"effort of this question", showNumber(q.Effort, 2), "1 is a look at what is in the hand; " + practice},
+		Step{"expected questions", showNumber(q.Expected, 2), "mean over the lines, " + how},
+		Step{"questions at worst", fmt.Sprint(q.Worst), "of the same order"},
+		Step{"expected effort", showNumber(q.ExpectedEffort, 2), "of the same order"})
 }

@@ -1,6 +1,7 @@
 package wing
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -306,7 +307,16 @@ func lengthClass(p *Plan, ref Ref, set []Ref) string {
 	return least.String()
 }
 
-// fits agrees with Matching, whatever is answered.
+func TestQuestionExplainsItself(t *testing.T) {
+	f := NewFinder(sample(t), Left)
+	ahead, exact := f.Next(nil), f.Next([]Observation{{FeatureColour, 0, "orange"}})
+	golden(t, "testdata/sums/question.txt", lines(ahead.Steps())+"\n"+lines(exact.Steps()))
+	data, err := json.Marshal(f.Next([]Observation{{FeatureColour, 0, "orange"}, {FeatureJointsBelow, 0, "1"}}))
+	equal(t, "json error", err, nil)
+	equal(t, "json", string(data), `{"state":"search","feature":"carries","answers":["0","2","3"],"effort":1.5,"left":["line:S2.1@left","line:s2.1@left"],"expected_questions":1,"worst_questions":1,"expected_effort":1.5,"exact":true,"information_bits":1,"least_questions":1}`)
+}
+
+// The finder leaves what Matching leaves, whatever is answered.
 func TestFinderLeavesWhatMatches(t *testing.T) {
 	for _, p := range []*Plan{sample(t), parse(t, small(t)), partial(t)} {
 		f := NewFinder(p, "")

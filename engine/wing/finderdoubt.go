@@ -103,17 +103,15 @@ func hardest(seen []Observation) Observation {
 	return worst
 }
 
-// confirmed says whether an answer came after the search had ended, and could
-// have shown that it went wrong.
-func (t *table) confirmed(seen []Observation, found int32) bool {
+// confirmed says whether an answer came after the search had ended and rules
+// out other lines, so that it would have shown that the search went wrong.
+func (t *table) confirmed(seen []Observation) bool {
 	ended := 0
 	for ended < len(seen) && len(t.fitting(seen[:ended])) > 1 {
 		ended++
 	}
-	others := t.rivals(nil, found)
 	return slices.ContainsFunc(seen[ended:], func(o Observation) bool {
-		i := t.question(o)
-		return o.Value != "" && i >= 0 && t.caught(i, found, others) > 0
+		return len(t.fitting([]Observation{o})) < len(t.lines)
 	})
 }
 

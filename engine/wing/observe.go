@@ -52,9 +52,9 @@ const onBrake = "brake"
 // rules nothing out. Instance counts joints from the riser, from 1, for
 // FeatureForkPlace; it does not matter for the others.
 type Observation struct {
-	Feature  Feature
-	Instance int
-	Value    string
+	Feature  Feature `json:"feature"`
+	Instance int     `json:"instance,omitempty"`
+	Value    string  `json:"value"`
 }
 
 // Feature gives what is to be seen of a line, by the plan. Counts are decimal
