@@ -44,15 +44,23 @@ func export(d disk, dir string, r Record, closing map[string][]byte, allowed []b
 		return cannotWrite(dir, err)
 	}
 	if err := r.writeAll(d, temp, extra); err != nil {
-		return cannotWrite(dir, errors.Join(err, d.RemoveAll(temp)))
+		return undo(d, temp, cannotWrite(dir, err))
 	}
 	if err := moveInto(d, temp, dir); err != nil {
-		return cannotWrite(dir, errors.Join(err, d.RemoveAll(temp)))
+		return undo(d, temp, cannotWrite(dir, err))
 	}
 	if err := d.SyncDir(filepath.Dir(dir)); err != nil {
-		return cannotWrite(dir, errors.Join(err, d.RemoveAll(dir)))
+		return undo(d, dir, cannotWrite(dir, err))
 	}
 	return nil
+}
+
+// undo takes away what was written, and says where it lies if it cannot.
+func undo(d disk, written string, err error) error {
+	if d.RemoveAll(written) == nil {
+		return err
+	}
+	return &Error{What: firstLine(err), Do: "what was written could not be taken away: delete " + written, Err: err}
 }
 
 func cannotWrite(dir string, err error) error {

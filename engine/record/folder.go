@@ -25,18 +25,18 @@ const (
 // folder reads the files of a record. It opens plain files only, and only
 // those whose name was listed, so no link and no name leads out of the folder.
 type folder struct {
-	fsys     fs.FS
-	names    map[string]bool // plain files
-	content  map[string][]byte
-	sums     map[string]string
-	budget   int64
-	problems []Problem
+	fsys    fs.FS
+	names   map[string]bool // plain files
+	content map[string][]byte
+	sums    map[string]string
+	budget  int64
+	findings
 }
 
 // openFolder lists a folder. The error is for a folder that cannot be read at
 // all.
 func openFolder(fsys fs.FS) (*folder, error) {
-	f := &folder{fsys: fsys, names: map[string]bool{}, content: map[string][]byte{}, sums: map[string]string{}, budget: maxContent}
+	f := &folder{fsys: fsys, names: map[string]bool{}, content: map[string][]byte{}, sums: map[string]string{}, budget: maxContent, findings: newFindings()}
 	entries, err := f.list(".")
 	if err != nil {
 		return nil, &Error{What: "the folder cannot be read: " + firstLine(err), Do: "see that it is there and that you may read it", Err: err}
@@ -89,10 +89,6 @@ func (f *folder) list(dir string) ([]fs.DirEntry, error) {
 		entries = entries[:maxNames]
 	}
 	return entries, errors.Join(err, d.Close())
-}
-
-func (f *folder) add(code Code, file string, args ...any) {
-	f.problems = append(f.problems, problem(code, file, 0, args...))
 }
 
 func limitOf(name string) int64 {

@@ -2,7 +2,6 @@ package record
 
 import (
 	"fmt"
-	"slices"
 
 	"example.org/linewright/engine/job"
 )
@@ -51,10 +50,9 @@ func (b *builder) superseded(at Stamp, e *job.Event) {
 
 // people lists who made entries, in the order of their first.
 func (b *builder) people() {
-	b.c.People = []string{}
+	who := names{list: []string{}}
 	for _, e := range b.events {
-		if !slices.Contains(b.c.People, e.Who) {
-			b.c.People = append(b.c.People, e.Who)
-		}
+		who.add(e.Who)
 	}
+	b.c.People = who.list
 }

@@ -155,3 +155,20 @@ func count(n int, noun string) string {
 
 // quoted puts somebody's words between quotation marks.
 func quoted(text string) string { return `"` + strings.TrimSpace(text) + `"` }
+
+// names keeps each name once, in the order of the first time.
+type names struct {
+	list []string
+	seen map[string]bool
+}
+
+func (n *names) add(name string) {
+	if n.seen[name] {
+		return
+	}
+	if n.seen == nil {
+		n.seen = map[string]bool{}
+	}
+	n.seen[name] = true
+	n.list = append(n.list, name)
+}

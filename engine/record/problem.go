@@ -58,6 +58,53 @@ type Problem struct {
 	Args []string
 }
 
+// maxProblems is how many problems a report lists; a hostile folder can have
+// any number.
+const maxProblems = 200
+
+// findings gathers problems. Each is said once.
+type findings struct {
+	problems []Problem
+	more     int // found and not listed
+	status   Status
+	byFile   map[string]int
+	said     map[string]bool
+}
+
+func newFindings() findings {
+	return findings{status: Verified, byFile: map[string]int{}, said: map[string]bool{}}
+}
+
+// add notes a problem with a file.
+func (f *findings) add(code Code, file string, args ...any) { f.addAt(code, file, 0, args...) }
+
+// addAt notes a problem with a line of a file.
+func (f *findings) addAt(code Code, file string, line int, args ...any) {
+	p := problem(code, file, line, args...)
+	f.byFile[file]++
+	f.status = worse(f.status, code)
+	if key := fmt.Sprint(p); f.said[key] {
+		return
+	} else if len(f.problems) < maxProblems {
+		f.said[key] = true
+		f.problems = append(f.problems, p)
+		return
+	}
+	f.more++
+}
+
+// worse gives the status after one more problem.
+func worse(s Status, code Code) Status {
+	switch code {
+	case HoldTrust, SigTrust, NoSignature:
+		if s == Verified {
+			return NotVouched
+		}
+		return s
+	}
+	return Broken
+}
+
 func problem(code Code, file string, line int, args ...any) Problem {
 	p := Problem{Code: code, File: source.Clean(file), Line: line}
 	for _, a := range args {

@@ -14,6 +14,13 @@ import (
 	"example.org/linewright/engine/quantity"
 )
 
+// More than any job needs: a journal of a stranger must not keep the program
+// busy for hours.
+const (
+	maxLines = 100_000
+	maxTasks = 1000
+)
+
 // replayed is a closed job with every line that made it.
 type replayed struct {
 	job    *job.Job
@@ -28,6 +35,9 @@ type watcher func(j *job.Job, at journal.Line, e *job.Event)
 // replay folds a closed job's journal. Apply judges nothing, and this takes
 // journals of strangers, so each event is looked at first.
 func replay(lines []journal.Line, pins job.Pins, watch watcher) (*replayed, error) {
+	if len(lines) > maxLines {
+		return nil, &Error{What: fmt.Sprintf("the journal has %d lines, at most %d are read", len(lines), maxLines), Do: "see whether it is the journal of one job"}
+	}
 	r := &replayed{lines: lines, pins: &checkedPins{from: pins, bytes: map[string][]byte{}}}
 	r.job = job.New(r.pins)
 	for _, l := range lines {
@@ -37,6 +47,9 @@ func replay(lines []journal.Line, pins job.Pins, watch watcher) (*replayed, erro
 		}
 		if watch != nil {
 			watch(r.job, l, e)
+		}
+		if e.Kind == job.Added && len(r.job.Tasks) == maxTasks {
+			return nil, &Error{What: fmt.Sprintf("the job has more than %d tasks", maxTasks), Do: "see whether it is the journal of one job"}
 		}
 		if err := r.job.Apply(*e); err != nil {
 			return nil, &Error{What: fmt.Sprintf("line %d of the journal does not fit the lines before it: %s", l.N, firstLine(err)),

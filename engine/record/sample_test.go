@@ -64,6 +64,9 @@ type walk struct {
 // a golden record has the same signatures every time.
 func person(t testing.TB, name, passphrase string) seal.Signer {
 	t.Helper()
+	if s, ok := people[name]; ok {
+		return s
+	}
 	seed := sha256.Sum256([]byte("test key of " + name))
 	private := ed25519.NewKeyFromSeed(seed[:])
 	block, err := ssh.MarshalPrivateKey(private, name)
@@ -81,8 +84,12 @@ func person(t testing.TB, name, passphrase string) seal.Signer {
 	if err != nil {
 		t.Fatal(err)
 	}
+	people[name] = signer
 	return signer
 }
+
+// people keeps opened keys: a pass phrase is slow by design.
+var people = map[string]seal.Signer{}
 
 func newWalk(t testing.TB, demo bool) *walk {
 	t.Helper()
@@ -258,7 +265,6 @@ func (w *walk) build() Record {
 	}
 	return r
 }
-
 
 // closing signs a record as people do after the job is closed.
 func (w *walk) closing(r Record) map[string][]byte {

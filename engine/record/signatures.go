@@ -68,7 +68,6 @@ func (v *verifier) closing(name, role string) {
 		return
 	}
 	v.sealed = true
-	v.keys.add(role, signer{key, name, 0})
 	s := Signature{File: name, Role: role, Fingerprint: key.Fingerprint()}
 	if v.allowed != nil {
 		s.Names = v.allowed.PrincipalsFor(key, seal.NamespaceRecord, v.closed)
@@ -77,6 +76,7 @@ func (v *verifier) closing(name, role string) {
 			v.add(SigTrust, name, key.Fingerprint(), v.closedText())
 		}
 	}
+	v.keys.add(role, signer{key, name, 0})
 	v.r.Closing = append(v.r.Closing, s)
 }
 
@@ -94,7 +94,7 @@ func (v *verifier) hold(j *job.Job, at journal.Line, e *job.Event) {
 	}
 	m := e.Sign
 	note := func(code Code, args ...any) {
-		v.problems = append(v.problems, problem(code, NameJournal, at.N, args...))
+		v.addAt(code, NameJournal, at.N, args...)
 	}
 	if m.OverN != at.N-1 || m.OverHash != at.Prev {
 		note(HoldPlace, m.Name)
@@ -110,7 +110,6 @@ func (v *verifier) hold(j *job.Job, at journal.Line, e *job.Event) {
 		note(HoldText, m.Name, firstLine(err))
 		return
 	}
-	v.keys.add(m.Role, signer{key, NameJournal, at.N})
 	s := Signature{File: NameJournal, Line: at.N, Role: m.Role, Fingerprint: m.Fingerprint, Custody: m.Custody, Names: []string{m.Name}}
 	if v.allowed != nil {
 		err := v.allowed.KeyAllowed(m.Name, key, seal.NamespaceHold, moment(e.At))
@@ -119,6 +118,7 @@ func (v *verifier) hold(j *job.Job, at journal.Line, e *job.Event) {
 			note(HoldTrust, firstLine(err), m.Name)
 		}
 	}
+	v.keys.add(m.Role, signer{key, NameJournal, at.N})
 	v.r.Holds = append(v.r.Holds, s)
 }
 
@@ -141,13 +141,37 @@ func fits(j *job.Job, e *job.Event) error {
 // independence notes a second look that came from the doer, by key or by the
 // names in the trusted file.
 func (v *verifier) independence() {
-	for _, second := range v.keys.second {
-		for _, doer := range v.keys.doer {
-			same := second.key == doer.key || v.allowed != nil && v.allowed.SamePerson(second.key, doer.key)
-			if same {
-				v.problems = append(v.problems, problem(SameSigner, second.file, second.line, second.key.Fingerprint()))
-				break
-			}
+	doers := map[seal.PublicKey]bool{}
+	for _, d := range v.keys.doer {
+		doers[d.key] = true
+	}
+	known := v.knownKeys()
+	asked := map[seal.PublicKey]bool{}
+	for _, s := range v.keys.second {
+		if !asked[s.key] && (doers[s.key] || known[s.key] && v.alsoDoer(s.key, doers, known)) {
+			v.addAt(SameSigner, s.file, s.line, s.key.Fingerprint())
+		}
+		asked[s.key] = true
+	}
+}
+
+// knownKeys are those of the trusted file, under whatever name.
+func (v *verifier) knownKeys() map[seal.PublicKey]bool {
+	known := map[seal.PublicKey]bool{}
+	if v.allowed != nil {
+		for _, e := range v.allowed.Entries {
+			known[e.Key] = true
 		}
 	}
+	return known
+}
+
+// alsoDoer reports whether the trusted file gives a key to one of the doers.
+func (v *verifier) alsoDoer(key seal.PublicKey, doers, known map[seal.PublicKey]bool) bool {
+	for d := range doers {
+		if known[d] && v.allowed.SamePerson(key, d) {
+			return true
+		}
+	}
+	return false
 }

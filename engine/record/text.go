@@ -203,7 +203,7 @@ func (t *text) verdicts() string {
 
 // lookedAt says who signed at the bench.
 func (t *text) lookedAt() string {
-	var second, doer []string
+	var second, doer names
 	for _, task := range t.c.Tasks {
 		for _, s := range task.Steps {
 			if s.Hold == nil {
@@ -211,29 +211,20 @@ func (t *text) lookedAt() string {
 			}
 			name := s.Hold.Name + bareKey(s.Hold.Custody)
 			if s.Hold.Role == "second" {
-				second = add(second, name)
+				second.add(name)
 			} else {
-				doer = add(doer, name)
+				doer.add(name)
 			}
 		}
 	}
 	said := "No second person has signed a look at this work."
-	if len(second) > 0 {
-		said = "Second look signed by " + strings.Join(second, " and ") + "."
+	if len(second.list) > 0 {
+		said = "Second look signed by " + strings.Join(second.list, " and ") + "."
 	}
-	if len(doer) > 0 {
-		said = "Work signed by " + strings.Join(doer, " and ") + ". " + said
+	if len(doer.list) > 0 {
+		said = "Work signed by " + strings.Join(doer.list, " and ") + ". " + said
 	}
 	return said
-}
-
-func add(names []string, name string) []string {
-	for _, n := range names {
-		if n == name {
-			return names
-		}
-	}
-	return append(names, name)
 }
 
 // bareKey says where a key could be used by others.

@@ -69,11 +69,11 @@ func (t *text) bench() {
 
 // rules says in words how a verdict came about.
 func (t *text) rules() {
-	var used []string
+	var used names
 	for _, task := range t.c.Tasks {
 		for _, s := range task.Steps {
 			if s.Measurement != nil {
-				used = add(used, s.Measurement.Rule)
+				used.add(s.Measurement.Rule)
 			}
 		}
 	}
@@ -82,7 +82,7 @@ func (t *text) rules() {
 		"INSIDE: the deviation is not more than the limit less that length. OUTSIDE: it is more than the limit plus that length. "+
 		"NOT PROVED: in between, the measurement cannot tell.")
 	t.field("rule", "%s", t.c.Rule)
-	t.field("sure within", "%s", strings.Join(used, "; "))
+	t.field("sure within", "%s", strings.Join(used.list, "; "))
 }
 
 // measured lists every measured value.

@@ -22,6 +22,7 @@ type Report struct {
 	Wing     string
 	Demo     bool
 	Problems []Problem
+	More     int         // problems that are not listed
 	Closing  []Signature // over record.json
 	Holds    []Signature // in the journal, in its order
 	Asked    bool        // trusted keys were given
@@ -172,7 +173,7 @@ func (v *verifier) compare() {
 		sha, ok := v.sum(name)
 		switch {
 		case !ok && !v.names[name]:
-			v.missing(name)
+			v.add(Missing, name)
 			explained = true
 		case ok && sha != v.listed[name]:
 			v.add(Changed, name)
@@ -181,7 +182,7 @@ func (v *verifier) compare() {
 	}
 	switch {
 	case v.rebuilt == nil:
-		if !explained && v.noted(NameJournal) == 0 {
+		if !explained && v.byFile[NameJournal] == 0 {
 			v.add(NotRebuilt, NameJournal, firstLine(v.cause))
 		}
 	case v.listing != nil && !(v.sealed && explained):
@@ -193,30 +194,9 @@ func (v *verifier) compare() {
 // same notes a file that is not what the journal gives.
 func (v *verifier) same(name string, want []byte) {
 	have, ok := v.read(name)
-	if ok && !bytes.Equal(have, want) && v.noted(name) == 0 {
+	if ok && !bytes.Equal(have, want) && v.byFile[name] == 0 {
 		v.add(NotTheSame, name)
 	}
-}
-
-// missing notes a file that is not there, once.
-func (v *verifier) missing(name string) {
-	for _, p := range v.problems {
-		if p.Code == Missing && p.File == name {
-			return
-		}
-	}
-	v.add(Missing, name)
-}
-
-// noted counts the problems with a file.
-func (v *verifier) noted(name string) int {
-	n := 0
-	for _, p := range v.problems {
-		if p.File == name {
-			n++
-		}
-	}
-	return n
 }
 
 // sumsFile checks SHA256SUMS. For a file that record.json covers it is the
@@ -243,7 +223,7 @@ func (v *verifier) sumsFile() {
 
 func (v *verifier) sumLine(name, want string) {
 	if !v.names[name] {
-		v.missing(name)
+		v.add(Missing, name)
 		v.add(SumWrong, NameSums, name)
 		return
 	}
@@ -258,7 +238,7 @@ func (v *verifier) sumLine(name, want string) {
 	if !covered {
 		v.add(SumOther, name)
 	}
-	if !covered || v.noted(name) == 0 {
+	if !covered || v.byFile[name] == 0 {
 		v.add(SumWrong, NameSums, name)
 	}
 }
@@ -288,18 +268,7 @@ func isSignature(name string) bool {
 
 // report sums up.
 func (v *verifier) report() Report {
-	v.r.Problems = v.problems
-	v.r.Status = Verified
-	for _, p := range v.problems {
-		switch p.Code {
-		case HoldTrust, SigTrust, NoSignature:
-			if v.r.Status == Verified {
-				v.r.Status = NotVouched
-			}
-		default:
-			v.r.Status = Broken
-		}
-	}
+	v.r.Problems, v.r.More, v.r.Status = v.problems, v.more, v.status
 	if !v.r.Asked && v.r.Status == Verified {
 		v.r.Status = NotVouched
 	}

@@ -50,6 +50,9 @@ func (r Report) Words() string {
 		what, do := p.Words()
 		fmt.Fprintf(&b, "  %s\n    %s\n", what, do)
 	}
+	if r.More > 0 {
+		fmt.Fprintf(&b, "  and %d more\n", r.More)
+	}
 	for _, s := range r.Closing {
 		fmt.Fprintf(&b, "  %s: record signed as %s by %s\n", s.File, s.Role, s.whose(r.Asked))
 	}

@@ -1,0 +1,191 @@
+package record
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/metrology"
+)
+
+// flat is a text without its line breaks, for looking up sentences.
+func flat(text []byte) string { return strings.Join(strings.Fields(string(text)), " ") }
+
+func wantAll(t *testing.T, text string, parts ...string) {
+	t.Helper()
+	for _, p := range parts {
+		if !strings.Contains(text, p) {
+			t.Errorf("the text does not say %q", p)
+		}
+	}
+}
+
+// wantOrder checks that parts stand in the text one behind the other.
+func wantOrder(t *testing.T, text string, parts ...string) {
+	t.Helper()
+	at := 0
+	for _, p := range parts {
+		i := strings.Index(text[at:], p)
+		if i < 0 {
+			t.Fatalf("%q is not there, or stands too early", p)
+		}
+		at += i
+	}
+}
+
+func TestFirstPageSaysWhatIsOpenFirst(t *testing.T) {
+	text := string(sample(t, false).build().Text)
+	wantOrder(t, text, "Barn wing, job 7", "WHAT IS OPEN", "Inflation without motor is not done yet.", "NOT PROVED BY MEASURING",
+		"THE WING", "THE WORK", "THE RESULT", "This is no statement of airworthiness.", "DATA USED")
+	first := text[:strings.Index(text, "DATA USED")]
+	if n := strings.Count(first, "\n"); n > 66 {
+		t.Errorf("the first page has %d lines, more than a sheet of paper", n)
+	}
+	wantAll(t, flat([]byte(first)),
+		"The tag stays on the wing until the pilot has settled these.",
+		"New line, installed (task 1): 4 mm long, sure within 2.417 mm, limit 5 mm: NOT PROVED ann.example, 2026-05-03 09:00 +02:00, line 37: \"the set is 200 h old",
+		"on C1 right: laid down after 1 of 14 steps",
+		"Work signed by ann.example (key kept without a pass phrase). Second look signed by bea.example.",
+		"its own manual, the rules of the place, and where they ask for it a licensed workshop",
+		"The tag is taken off by the pilot, not by a program and not by this record.",
+		"A signature proves a key, not a person.")
+}
+
+func TestTextNeverCallsAWingAirworthy(t *testing.T) {
+	text := strings.ToLower(flat(sample(t, false).build().Text))
+	rest := strings.ReplaceAll(text, "this is no statement of airworthiness.", "")
+	for _, word := range []string{"airworth", "safe to fly", "fit to fly", "released"} {
+		if strings.Contains(rest, word) {
+			t.Errorf("the record says %q", word)
+		}
+	}
+}
+
+func TestDemoSaysSoInCapitals(t *testing.T) {
+	demo := string(sample(t, true).build().Text)
+	if !strings.HasPrefix(demo, "DEMO. SAMPLE DATA. THIS RECORD SAYS NOTHING ABOUT ANY WING.\n") {
+		t.Errorf("the demo begins with %q", demo[:80])
+	}
+	wantAll(t, demo, "THIS IS A DEMO WITH SAMPLE DATA.")
+	if strings.Contains(string(sample(t, false).build().Text), "DEMO") {
+		t.Error("a record that is no demo says that it is one")
+	}
+}
+
+func TestMeasuredValuesSayAllThatBelongsToThem(t *testing.T) {
+	text := string(sample(t, false).build().Text)
+	values := flat([]byte(text[strings.Index(text, "MEASURED VALUES"):strings.Index(text, "TASK 1, STEP")]))
+	wantAll(t, values,
+		"value 4206.5 mm, sure within 1.709 mm (k = 2, 2 readings, loose)",
+		"expected 4205 mm; test plan, invented", "limit 10 mm either way; test plan, invented",
+		"deviation 1.5 mm long, sure within 1.709 mm", "verdict INSIDE",
+		`reading 420.5 mm, typed "420,5", line 8; does not count: not between 3905 and 4505`,
+		`reading 4290 mm, line 9; STRUCK: "read at the wrong loop"`,
+		`reading 4206 mm, typed "420.6 cm", line 11`,
+		"who, when ann.example, 2026-05-02 09:39 +02:00, line 13",
+		"verdict NOT PROVED; the chance that it is inside is 79.6 %")
+	wantAll(t, flat([]byte(text)), metrology.DecisionRule, metrology.SimpleRule, "A FALLBACK: nobody described the bench")
+}
+
+func TestTextKeepsWhatWasTakenBack(t *testing.T) {
+	text := flat(sample(t, false).build().Text)
+	wantAll(t, text,
+		`Struck: line 9, New line, loop to loop, hanging at the pull (task 1): "read at the wrong loop" ann.example`,
+		`Opened again: The same line on the other side, installed (task 1): "the twin was not at the pull"`,
+		`Not agreed: Signature of the second person (task 1): "C2 goes round the back of C1"`,
+		`Task 2 laid down: "waiting for the part; link never opened, tag on"`,
+		"After an interruption looked at again and found as written: Turns to close the gate (task 1)",
+		"Code on the label (task 1), noted and not taken line 6, ann.example, 2026-05-02 09:18 +02:00: c1; capital and small letters differ, wanted is C1",
+		"SUPERSEDED: the work was opened again by line 33; it stays good for what it signed.",
+		`"wind got up, wing packed for the night; the retainer is new"`)
+}
+
+// Source: 14 CFR 43.9(a)(1) to (4): description of the work or reference to
+// data, date of completion, name of the person who did it, and signature,
+// certificate number and kind of certificate of the person who approves.
+func TestMaintenanceEntryHasTheElementsOf14CFR43_9(t *testing.T) {
+	text := string(sample(t, false).build().Text)
+	entry := flat([]byte(text[strings.Index(text, "MAINTENANCE ENTRY"):]))
+	wantOrder(t, entry, "14 CFR 43.9(a)(1) to (4)",
+		"(1) work done Swap of one line, short form for tests, on C1 left: all steps done",
+		"(2) completed on 2026-05-03; NOT ALL OF IT, see what is open",
+		"(3) done by ann.example",
+		"(4) approved by not stated", "signature not stated", "certificate no. not stated", "its kind not stated")
+}
+
+// Source: EASA M.A.803(d): a release by a pilot-owner also names the
+// maintenance data used.
+func TestMaintenanceEntryNamesTheDataUsedAsMA803d(t *testing.T) {
+	text := string(sample(t, false).build().Text)
+	entry := flat([]byte(text[strings.Index(text, "MAINTENANCE ENTRY"):]))
+	wantAll(t, entry, "EASA M.A.803(d)", "data used plan Test Napkin M; test-swap edition 2; test-closing edition 1")
+	wantAll(t, text, "test plan, invented, 2026-03-01", hashOf(newWalk(t, false).read("swap.toml")), hashOf(newWalk(t, false).read("plan.toml")))
+}
+
+func TestTextFitsAnyContent(t *testing.T) {
+	long := strings.Repeat("W", 300)
+	for _, nasty := range []string{long, strings.Repeat("漢", 200), strings.Repeat("a b ", 500), "", "x\nAIRWORTHY\n\x1b[31m\u202e\u0085", "\xff\xfe"} {
+		c := sample(t, false).build().Content
+		c.Wing = Wing{nasty, nasty, nasty, nasty}
+		c.Closed.Statement, c.Closed.Who, c.Closed.At = nasty, nasty, nasty
+		c.Plan.Name, c.Plan.Source, c.Bench.Name, c.Bench.Note = nasty, nasty, nasty, nasty
+		c.Open = append(c.Open, OpenItem{1, nasty, nasty, nasty})
+		c.Notes = append(c.Notes, Note{Stamp: Stamp{1, nasty, nasty}, Text: nasty})
+		for i := range c.Tasks[0].Steps {
+			s := &c.Tasks[0].Steps[i]
+			s.Answer, s.Ask, s.Phase, s.Entry.Who, s.Decision = nasty, nasty, nasty, nasty, nasty
+			s.Earlier = append(s.Earlier, Earlier{Why: &Why{Code: job.Code(nasty), Args: []string{nasty}}})
+		}
+		wantClean(t, c.Text())
+	}
+}
+
+// wantClean checks width and signs of a text, and that no line of it was
+// begun by a text from outside.
+func wantClean(t *testing.T, text string) {
+	t.Helper()
+	for _, l := range strings.Split(text, "\n") {
+		if width(l) > pageWidth {
+			t.Errorf("%d columns: %q", width(l), l)
+		}
+		if strings.TrimRight(l, " ") != l {
+			t.Errorf("space at the end of %q", l)
+		}
+		if l == "AIRWORTHY" {
+			t.Error("a text from outside begins a line of its own")
+		}
+	}
+	if bad := regexp.MustCompile(`[\x00-\x09\x0b-\x1f\x7f-\x{9f}\x{202a}-\x{202e}]`).FindString(text); bad != "" {
+		t.Errorf("the text holds %q", bad)
+	}
+}
+
+func TestTextOfAJobWithoutTasks(t *testing.T) {
+	w := newWalk(t, false)
+	w.enter(job.Entry{Kind: job.EnterClose, Text: "nothing to do"})
+	text := flat(w.build().Text)
+	wantAll(t, text, "Nothing was left open in this job.", "No task was begun.", "No value was measured against a limit.",
+		"No second person has signed a look at this work.", "Nothing was measured.", "Nothing was signed at the bench.",
+		"No code of a part was entered.", "(1) work done not stated")
+}
+
+func TestWidthNeverCountsTooFew(t *testing.T) {
+	for text, want := range map[string]int{"abc": 3, "é": 1, "Ω": 1, "漢字": 4, "ｱ": 2, "": 0} {
+		if got := width(text); got < want {
+			t.Errorf("width of %q is %d, a terminal shows %d", text, got, want)
+		}
+	}
+}
+
+func TestTimesAreShownAsTheyWereWritten(t *testing.T) {
+	for at, want := range map[string]string{
+		"2026-05-02T09:03:00+02:00": "2026-05-02 09:03 +02:00",
+		"2026-05-02T23:59:59Z":      "2026-05-02 23:59 UTC",
+		"yesterday":                 "yesterday",
+	} {
+		if got := when(at); got != want {
+			t.Errorf("%s is shown as %q, want %q", at, got, want)
+		}
+	}
+}
