@@ -84,7 +84,7 @@ func mean(t testing.TB, p *Plan, count func(Ref) []Observation) (questions, effo
 // as seen from the canopy are the fixed order that needs the fewest.
 func TestFinderAgainstTheFixedOrder(t *testing.T) {
 	p := sample(t)
-	f := NewFinder(p, Left)
+	f, alike := NewFinder(p, Left), units(NewFinder(p, Left))
 	for name, order := range map[string][]Feature{
 		"canopy": {FeatureCanopyRow, FeatureJointsAbove, FeatureFirstTab, FeatureColour},
 		"riser":  {FeatureBranch, FeatureJointsBelow, FeaturePlaceOnLink, FeatureForkPlace, FeatureColour},
@@ -103,7 +103,7 @@ func TestFinderAgainstTheFixedOrder(t *testing.T) {
 			return seen
 		}
 		fixedQuestions, fixedEffort := mean(t, p, fixed)
-		questions, _ := mean(t, p, func(ref Ref) []Observation { seen, _ := search(t, units(NewFinder(p, Left)), p, ref); return seen })
+		questions, _ := mean(t, p, func(ref Ref) []Observation { seen, _ := search(t, alike, p, ref); return seen })
 		_, effort := mean(t, p, func(ref Ref) []Observation { seen, _ := search(t, f, p, ref); return seen })
 		t.Logf("%s: fixed order %.3f questions, effort %.2f; finder %.3f questions, effort %.2f", name, fixedQuestions, fixedEffort, questions, effort)
 		if questions >= fixedQuestions || effort >= fixedEffort {

@@ -156,6 +156,7 @@ type Change struct {
 // sides moves by half of it.
 type RowMove struct {
 	Row         string  `json:"row,omitempty"`
+	ChangeMM    float64 `json:"change_mm"`
 	PointsAbove int     `json:"points_above"`
 	PointsOfRow int     `json:"points_of_row"`
 	MeanMM      float64 `json:"mean_mm"`
@@ -171,7 +172,7 @@ func MoveRow(change quantity.Length, pointsAbove, pointsOfRow int) (RowMove, err
 		return RowMove{}, refuse(fmt.Sprintf("%d of %d points cannot be", pointsAbove, pointsOfRow), "count the attachment points above the segment, and all of its row on one side")
 	}
 	mean := quantity.Length(math.Round(float64(change) * float64(pointsAbove) / float64(pointsOfRow)))
-	return RowMove{PointsAbove: pointsAbove, PointsOfRow: pointsOfRow, MeanMM: mean.MM()}, nil
+	return RowMove{ChangeMM: change.MM(), PointsAbove: pointsAbove, PointsOfRow: pointsOfRow, MeanMM: mean.MM()}, nil
 }
 
 // Change says what a change of one line of one side moves. In a partial plan
@@ -217,15 +218,16 @@ func (c Change) Steps() []Step {
 		{"points above it", fmt.Sprintf("%d: %s, each moves by %s", len(c.Points), strings.Join(c.Points, " "), showMM(c.ChangeMM)), "the plan"},
 	}
 	for _, m := range c.Rows {
-		steps = append(steps, m.step(c.ChangeMM))
+		steps = append(steps, m.Steps()...)
 	}
 	return steps
 }
 
-func (m RowMove) step(changeMM float64) Step {
-	return Step{
+// Steps gives the sum in one line.
+func (m RowMove) Steps() []Step {
+	return []Step{{
 		strings.TrimSpace("mean of row "+m.Row) + ", this side",
-		fmt.Sprintf("%s × %d / %d = %s", showMM(changeMM), m.PointsAbove, m.PointsOfRow, showMM(m.MeanMM)),
+		fmt.Sprintf("%s × %d / %d = %s", showMM(m.ChangeMM), m.PointsAbove, m.PointsOfRow, showMM(m.MeanMM)),
 		"change × points above / points of the row",
-	}
+	}}
 }

@@ -97,13 +97,20 @@ func TestChangeMovesPointsAndMean(t *testing.T) {
 	equal(t, "error", err, nil)
 	equal(t, "points", strings.Join(c.Points, " "), "A1 A2 A3")
 	equal(t, "rows", len(c.Rows), 1)
-	equal(t, "row", c.Rows[0], RowMove{"A", 3, 4, -6})
+	equal(t, "row", c.Rows[0], RowMove{"A", -8, 3, 4, -6})
 	golden(t, "testdata/sums/change.txt", lines(c.Steps()))
 	_, err = p.Change("a1.1", mm)
 	equal(t, "no line", refusal(t, err), `there is no line "a1.1" in the plan`)
 	c, err = partial(t).Change("C1.2", 5*mm)
 	equal(t, "partial error", err, nil)
 	equal(t, "partial", len(c.Rows) == 0 && len(c.Notes) == 1 && len(c.Points) == 1, true)
+}
+
+// Arithmetic: 10 mm on one of three points.
+func TestMoveRowOfNumbers(t *testing.T) {
+	m, err := MoveRow(10*mm, 1, 3)
+	equal(t, "error", err, nil)
+	equal(t, "steps", lines(m.Steps()), "mean of row, this side = 10 mm × 1 / 3 = 3.333 mm (change × points above / points of the row)\n")
 }
 
 func TestMoveRowRefuses(t *testing.T) {

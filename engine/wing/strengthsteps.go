@@ -9,9 +9,9 @@ import (
 
 // WeakLine is the refusal of a line that is weaker than a rule asks.
 type WeakLine struct {
-	Line     string          `json:"line"` // what it was to be, in words
-	Strength quantity.Force  `json:"strength_mn"`
-	Broken   []StrengthBound `json:"broken"` // the rules that it does not keep
+	Line      string          `json:"line"` // what it was to be, in words
+	StrengthN float64         `json:"strength_n"`
+	Broken    []StrengthBound `json:"broken"` // the rules that it does not keep
 }
 
 // Error says in one line what is wrong and in one line what to do.
@@ -20,14 +20,14 @@ func (e *WeakLine) Error() string {
 	for i, b := range e.Broken {
 		rules[i] = b.words()
 	}
-	return fmt.Sprintf("a line of %s is too weak for %s: %s\nfit a line that is as strong as the plan's", e.Strength, e.Line, strings.Join(rules, "; "))
+	return fmt.Sprintf("a line of %s N is too weak for %s: %s\nfit a line that is as strong as the plan's", showNumber(e.StrengthN, 3), e.Line, strings.Join(rules, "; "))
 }
 
 func weak(line string, strength quantity.Force, bounds []StrengthBound) error {
 	if strength <= 0 {
 		return refuse(fmt.Sprintf("a strength of %s cannot be", strength), "give the breaking strength of the line from its label or sheet")
 	}
-	e := &WeakLine{Line: line, Strength: strength}
+	e := &WeakLine{Line: line, StrengthN: strength.N()}
 	for _, b := range bounds {
 		if !b.holds(strength) {
 			e.Broken = append(e.Broken, b)
