@@ -192,7 +192,7 @@ func (p *cardPage) ask() string {
 	f := p.at()
 	ask := f.Ask
 	if n := len(p.card.Fields); n > 1 {
-		ask = strings.TrimSpace(fmt.Sprintf("%s  (%d of %d)", ask, p.card.At+1, n))
+		ask = strings.TrimSpace(fmt.Sprintf("(%d of %d) %s", p.card.At+1, n, ask))
 	}
 	return ask
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
 )
@@ -68,7 +69,7 @@ func (p *cardPage) fieldLines(m *model, w, rows int) ([]string, *point) {
 func (p *cardPage) textLines(m *model, w int, label string) ([]string, *point) {
 	unit := p.unit()
 	room := min(w-len(label)-6-len(unit), 60)
-	if p.number() {
+	if p.number() || p.at().Kind == procedure.Code {
 		room = min(room, 14)
 	}
 	text, col := p.entry.text.line(max(room, 4))
@@ -147,7 +148,7 @@ func readingsText(s *job.Scale) string {
 		case r.Struck != "":
 			words = append(words, "(struck)")
 		case s.Covered:
-			words = append(words, fmt.Sprintf("reading %d is in, covered", i+1))
+			words = append(words, fmt.Sprintf("%d is in and covered", i+1))
 		case r.Outcome != job.Taken:
 			words = append(words, r.Value.String()+" (does not count)")
 		default:
@@ -170,11 +171,17 @@ func (p *cardPage) verdict() []string {
 	switch {
 	case p.told.what != "":
 		return p.told.lines()
+	case p.next != nil && p.next.Judgement != nil:
+		return []string{verdictWords(p.next.Judgement), todo(p.next.Why)}
+	case f.Why != nil && f.Scale != nil && f.Scale.Judgement != nil:
+		return []string{verdictWords(f.Scale.Judgement), todo(f.Why)}
 	case p.next != nil && p.next.Why != nil:
 		what, do := p.next.Why.Words()
 		return []string{what, do}
-	case p.next != nil && p.next.Judgement != nil:
-		return []string{strings.ToUpper(string(p.next.Judgement.Verdict)) + ": " + p.next.Judgement.Words()}
+	case p.next != nil && p.next.Difference != nil:
+		return []string{differenceWords(p.next.Difference)}
+	case p.next != nil && p.next.Measurement != nil:
+		return []string{fmt.Sprintf("%s, sure within %s", p.next.Measurement.Value, roundUp(p.next.Measurement.U))}
 	case f.Why != nil:
 		what, do := f.Why.Words()
 		return []string{what, do}
@@ -182,6 +189,34 @@ func (p *cardPage) verdict() []string {
 		return p.short.lines()
 	}
 	return nil
+}
+
+// verdictWords is the sentence of the verdict; its last word stands out.
+func verdictWords(j *metrology.Judgement) string {
+	v := string(j.Verdict)
+	return strings.TrimSuffix(j.Words(), v) + strings.ToUpper(v)
+}
+
+// todo says what to do about a reason, if there is one.
+func todo(b *job.Because) string {
+	if b == nil {
+		return ""
+	}
+	_, do := b.Words()
+	return do
+}
+
+func differenceWords(d *metrology.Difference) string {
+	word := "longer"
+	if d.Value < 0 {
+		word = "shorter"
+	}
+	return fmt.Sprintf("%s %s, sure within %s", d.Value.Abs(), word, roundUp(d.U))
+}
+
+// roundUp gives an uncertainty in whole millimetres, never a smaller one.
+func roundUp(u quantity.Length) quantity.Length {
+	return (u + quantity.Millimetre - 1) / quantity.Millimetre * quantity.Millimetre
 }
 
 // nextWords say what Enter does now.
@@ -201,11 +236,16 @@ func (p *cardPage) nextWords() string {
 	case f.Scale != nil && p.entry.value() != "":
 		return "enter: write this reading down"
 	case p.next != nil && p.next.Outcome == job.Taken:
+		if p.next.Judgement == nil {
+			return p.goOn("enter: take this value")
+		}
 		return p.goOn("enter: write the verdict down")
 	case p.next != nil:
 		return "enter: write the verdict down; the step stays open"
 	case p.entry.value() != "":
 		return "enter: write it down"
+	case f.Scale != nil && f.Scale.Judgement != nil:
+		return "type another reading; tab: strike one, decide, lay down"
 	case f.Empty:
 		return p.goOn("enter: none")
 	}

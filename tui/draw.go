@@ -83,7 +83,11 @@ func (d *drawing) picture() (pic []string, top int) {
 	for i := from; i < to; i++ {
 		d.width[i] = d.cols.narrow
 	}
-	return pic, rows[from]
+	top = rows[from]
+	if from == 0 && to > 1 && len(pic) < rows[to]-rows[1] {
+		top = rows[1] // level with the action
+	}
+	return pic, top
 }
 
 // run finds the most rows in neighbouring bands whose text fits narrow.
@@ -214,25 +218,25 @@ func (d *drawing) below(w int) {
 	if d.p.alert {
 		look = d.m.look.alert.Render
 	}
-	verdict := d.p.verdict
+	verdict, next := d.p.verdict, cell(d.p.next, d.cols.full)
 	if d.m.word != "" {
-		verdict, look = wrap(d.m.word, d.cols.full), d.m.look.alert.Render
+		word := d.m.look.alert.Render(cell(d.m.word, d.cols.full))
+		if d.at.next < 0 || d.p.hold {
+			verdict = []string{word}
+		}
+		next = word
 	}
 	d.put(d.at.verdict, verdict, 2, look)
-	if d.at.next >= 0 {
-		next := d.p.next
-		if d.p.hold {
-			next = d.m.look.alert.Render(cell(stopWords(d.c), d.cols.full))
-		} else {
-			next = cell(next, d.cols.full)
-		}
-		d.lines[d.at.next] = "  " + next
-		d.lines[d.at.rule] = d.m.rule(w)
-		if d.p.hold {
-			d.lines[d.at.rule] = d.m.chain(w)
-		}
-	}
 	d.lines[d.at.foot] = d.m.foot(d.p.keys, w)
+	if d.at.next < 0 {
+		return
+	}
+	d.lines[d.at.rule] = d.m.rule(w)
+	if d.p.hold {
+		next = d.m.look.alert.Render(cell(stopWords(d.c), d.cols.full))
+		d.lines[d.at.rule] = d.m.chain(w)
+	}
+	d.lines[d.at.next] = "  " + next
 }
 
 // stopWords say what a hold holds back.

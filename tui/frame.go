@@ -36,15 +36,13 @@ func (m *model) demo() bool {
 	return m.opt.Demo != nil || m.session != nil && m.at.start.Demo
 }
 
-// foot is the last line of every page: the save mark and the keys that act.
+// foot is the last line of every page: the save mark, and the first keys.
 func (m *model) foot(keys []key.Binding, w int) string {
 	room := w - 2*margin
-	mark := m.saveMark()
-	left := max(room-ansi.StringWidth(mark)-3, room*2/5)
-	hint := hints(keys, left)
-	mark = cell(mark, room-ansi.StringWidth(hint)-2)
+	hint := hints(keys[:min(3, len(keys))], room*3/5)
+	mark := cell(m.saveMark(), room-ansi.StringWidth(hint)-2)
 	look := m.look.calm
-	if strings.HasPrefix(mark, notSaved) {
+	if m.failed != nil {
 		look = m.look.alert
 	}
 	return " " + look.Render(mark) + pad("", room-ansi.StringWidth(mark)-ansi.StringWidth(hint)) + hint
@@ -138,7 +136,7 @@ func count(n int, what string) string {
 
 // savedWords says what an event was, for the save mark.
 func (m *model) savedWords(e job.Event) string {
-	return fmt.Sprintf("SAVED %s, %s", m.eventWords(e), m.clock(e.At))
+	return fmt.Sprintf("SAVED %s  %s", m.clock(e.At), m.eventWords(e))
 }
 
 func (m *model) eventWords(e job.Event) string {
@@ -196,7 +194,7 @@ func (m *model) answerWords(e job.Event) string {
 		text += ", " + string(e.Judgement.Verdict)
 	}
 	if e.Outcome == job.Open {
-		text += ", the step stays open"
+		text = "noted " + text
 	}
 	return text
 }

@@ -93,17 +93,17 @@ func readJob(desk session.Desk, no int) jobRow {
 	j, _, err := desk.Look(no)
 	if err != nil {
 		what, _ := explain(err)
-		return jobRow{no: no, head: fmt.Sprintf("job %d  CANNOT BE READ", no), body: what}
+		return jobRow{no: no, head: fmt.Sprintf("job %d: CANNOT BE READ", no), body: what}
 	}
 	if j.Lines == 0 {
 		return jobRow{no: no, head: fmt.Sprintf("job %d", no), body: "nothing is written in it"}
 	}
-	head := fmt.Sprintf("job %d  %s", no, j.Start.WingName)
+	head := fmt.Sprintf("job %d: %s", no, j.Start.WingName)
 	if j.Start.Serial != "" {
 		head += ", " + j.Start.Serial
 	}
 	if j.Start.Demo {
-		head += "  (DEMO)"
+		head += " (DEMO)"
 	}
 	return jobRow{no: no, head: head, body: jobWords(j), closed: j.Closed != nil}
 }

@@ -136,15 +136,19 @@ func (m *model) onKey(k tea.KeyMsg) tea.Cmd {
 		m.ahead = append(m.ahead, k)
 		return nil
 	}
-	m.word = ""
 	if !key.Matches(k, keyOn) {
+		m.word = ""
 		m.gate.typed(m.now())
 		return m.top().key(m, k)
 	}
+	pause := m.now().Sub(m.gate.last)
 	if !m.gate.pass(m.now()) {
-		m.word = "That Enter came too soon to have been meant, and did nothing."
+		if pause >= burst {
+			m.word = "That Enter came too soon to have been meant, and did nothing."
+		}
 		return nil
 	}
+	m.word = ""
 	return m.top().key(m, k)
 }
 

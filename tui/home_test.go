@@ -1,0 +1,153 @@
+package tui
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/store"
+	"example.org/linewright/procedures"
+)
+
+func TestTheFirstRunSaysWhatToDo(t *testing.T) {
+	st, err := store.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	u := sitDown(t, st, procedures.Files(), 80, 24, func(o *Options) { o.Desk.Who = "" })
+	u.sees("Who is at the bench?").types("an na").press("enter").sees("cannot").press("ctrl+u").types("anna").press("enter")
+	u.sees("No job yet.", "linewright wing add", "linewright demo", "anna is at the bench").press("enter", "1").sees("No job yet.")
+}
+
+func TestAJobIsStartedInFewSteps(t *testing.T) {
+	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
+	u.sees("1 wing here").press("enter").sees("Which wing").press("enter").sees("What is to be done?", "Line swap")
+	u.press("2", "enter").sees("Which side").press("2", "enter").sees("type the code")
+	u.types("c1.2").press("enter").sees("Capital and small letters count", "c1.2")
+	u.press("ctrl+u").types("C1.2").sees("C1.2 right").press("enter").sees("Why is the wing here?", "Enter starts the job")
+	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
+		t.Fatalf("something was written before it was said so: %v %v", nos, err)
+	}
+	u.types("snagged").press("enter").sees("covered", "<Prepare>", "SAVED the start of job 1")
+	if got := u.m.session.Job().Start.Reason; got != "snagged" {
+		t.Errorf("the reason is %q", got)
+	}
+}
+
+func TestTheFanIsWalkedWithArrows(t *testing.T) {
+	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
+	u.press("enter", "enter", "2", "enter", "1", "enter").sees("A1.1 left")
+	u.press("up").sees("A2.1 left").press("down", "left").sees("A1.2 left").press("right", "right").sees("A1.1 right")
+	u.press("esc").sees("Which side")
+}
+
+func TestAProcedureThatDoesNotFitSaysWhatInstead(t *testing.T) {
+	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
+	main := ""
+	plan, err := procedures.Sample.ReadFile("sample/plan.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range strings.Split(string(plan), "\n") {
+		if strings.HasPrefix(l, "main = ") {
+			main = strings.Trim(strings.TrimPrefix(l, "main = "), `"`)
+		}
+	}
+	u.press("enter", "enter", "2", "enter", "1", "enter").types(main).press("enter").sees("Not with this procedure")
+	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
+		t.Errorf("something was written: %v %v", nos, err)
+	}
+}
+
+func TestAJobInUseSaysWhoHoldsIt(t *testing.T) {
+	st := newStore(t, nil)
+	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left")
+	other := sitDown(t, st, small(t), 80, 24, func(o *Options) { o.Desk.Who = "bea" })
+	other.press("1", "enter").sees("Job 1 is in use", "anna").press("enter").sees("the jobs at this bench")
+	u.press("tab", "9")
+	other.press("1", "enter").sees("FOLLOW THE DAMAGED LINE")
+}
+
+func TestADamagedJournalIsSaidAndHidesNoOther(t *testing.T) {
+	st := newStore(t, nil)
+	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left").start("small", "line:C1.1@left")
+	u.press("tab", "9")
+	file := filepath.Join(st.Dir(), "jobs", "0002", "journal.jsonl")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(string(data), "Sample", "Simple", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	u = sitDown(t, st, small(t), 80, 24, nil)
+	u.sees("job 2: CANNOT BE READ", "job 1: Sample wing, 0042").press("1", "enter").sees("Job 2 cannot be opened", "line")
+}
+
+func TestFaultyProceduresAreSaid(t *testing.T) {
+	files := append(small(t), procedure.File{Name: "bad.toml", Data: []byte("id = ")})
+	u := sitDown(t, newStore(t, nil), files, 80, 24, nil)
+	u.sees("Some procedures have faults").press("enter", "enter").sees("Small swap", "Some procedures have faults")
+}
+
+func TestATornLineIsTold(t *testing.T) {
+	st := newStore(t, nil)
+	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left")
+	u.press("tab", "9")
+	file := filepath.Join(st.Dir(), "jobs", "0001", "journal.jsonl")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, append(data, `{"n":3,"pre`...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	u = sitDown(t, st, small(t), 80, 24, nil)
+	u.press("1", "enter").sees("The journal was mended", "it was never said").press("enter").sees("FOLLOW THE DAMAGED LINE")
+}
+
+func TestOneBrakeMovedIsSaidWhereTheJobIsListed(t *testing.T) {
+	st := newStore(t, nil)
+	u := sitDown(t, st, procedures.Files(), 80, 24, nil).start("pulley-relocation", "brakes")
+	u.say = map[string]string{"place_new": "2", "distance_left": "135", "distance_right": "135"}
+	for range 80 {
+		one := false
+		for _, task := range u.m.session.Job().Tasks {
+			one = one || task.OneSide()
+		}
+		if one {
+			u.press("tab", "8").sees("one brake is moved").press("9", "enter").sees("ONE BRAKE MOVED")
+			return
+		}
+		u.answer(u.due(), func(ks ...string) { u.press(ks...) })
+	}
+	t.Fatal("no side was ever altered")
+}
+
+func TestAJobCanBeOpenedDirectly(t *testing.T) {
+	st := newStore(t, nil)
+	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left").start("small", "line:C1.1@left")
+	u.press("tab", "9")
+	u = sitDown(t, st, small(t), 80, 24, func(o *Options) { o.Job = 1 })
+	u.sees("FOLLOW THE DAMAGED LINE", "job 1")
+	u.press("tab", "8", "7", "enter", "1", "enter", "1", "enter").types("C1.3").press("enter").sees("adds this task").press("enter").sees("SAVED task 2")
+	u.press("tab", "8").sees("The tasks of this job").press("1", "enter").sees("job 1").press("tab", "8", "9", "enter").sees("the jobs at this bench")
+}
+
+func TestTheRecordIsSignedAfterClosing(t *testing.T) {
+	st := newStore(t, nil)
+	asked := 0
+	u := sitDown(t, st, small(t), 80, 24, func(o *Options) {
+		o.RecordJSON = func(int) ([]byte, error) { asked++; return []byte(`{"a":1}`), nil }
+	}).start("small", "line:C1.2@left")
+	u.walk(nil)
+	u.press("enter").types("done").press("enter").sees("Sign the record as the doer", "linewright record export 1").press("1", "enter").sees("Signed by anna")
+	got, err := st.ReadClosing(1)
+	if err != nil || len(got["doer"]) == 0 || asked != 1 {
+		t.Errorf("signatures %v, %v, asked %d times", got, err, asked)
+	}
+	u.press("enter").sees("closed")
+}
