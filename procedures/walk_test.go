@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"example.org/linewright/engine/procedure"
@@ -205,22 +206,28 @@ func number(t *testing.T, text string) float64 {
 	return v
 }
 
+var readOnce = sync.OnceValues(func() (*procedure.Library, error) { return procedure.NewLibrary(procedures.Files()) })
+
 func library(t testing.TB) *procedure.Library {
 	t.Helper()
-	lib, err := procedure.NewLibrary(procedures.Files())
+	lib, err := readOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return lib
 }
 
-func samplePlan(t testing.TB) *wing.Plan {
-	t.Helper()
+var planOnce = sync.OnceValues(func() (*wing.Plan, error) {
 	data, err := procedures.Sample.ReadFile("sample/plan.toml")
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
-	plan, err := wing.ParsePlan(data, "sample/plan.toml")
+	return wing.ParsePlan(data, "sample/plan.toml")
+})
+
+func samplePlan(t testing.TB) *wing.Plan {
+	t.Helper()
+	plan, err := planOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

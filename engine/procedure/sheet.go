@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -31,16 +32,21 @@ func (u *Unfolded) Sheet(lang string, f Format) string {
 // layBlank lays the procedure out over no target: each repetition stands once
 // and says over what it goes.
 func (p *Procedure) layBlank() *Unfolded {
-	f := Facts{}
-	limits(f, &wing.Plan{})
-	brakes(f, &wing.Plan{})
+	f := factsOf(&wing.Plan{}, wing.Ref{})
+	for name := range f {
+		if aboutTarget(name) && (p.Target == string(wing.KindLine) || !strings.HasPrefix(name, "line.")) {
+			delete(f, name)
+		}
+	}
 	u := &Unfolded{Procedure: p, Facts: f, byKey: map[string]*Slot{}}
 	t := map[Each][]Instance{}
 	for each, label := range map[Each]string{
 		EachLine: blank + " (each line of the link, from the centre)", EachNeighbour: blank + " (each neighbour on the link)",
 		EachJoint: blank + " (each joint, from the link up)", EachRefit: blank + " (each joint, from the canopy down)",
 	} {
-		t[each] = []Instance{{Each: each, Name: "each", Label: label, Joins: "the lines above"}}
+		if p.Target == string(wing.KindLine) || !jointwise(each) {
+			t[each] = []Instance{{Each: each, Name: blank, Label: label, Joins: "the lines above"}}
+		}
 	}
 	for _, side := range wing.Sides {
 		t[EachSide] = append(t[EachSide], Instance{Each: EachSide, Name: string(side), Label: string(side), Side: side})
@@ -49,6 +55,12 @@ func (p *Procedure) layBlank() *Unfolded {
 		panic("procedure: " + p.ID + ": " + err.Error()) // without a plan no bar is judged
 	}
 	return u
+}
+
+// aboutTarget reports whether a fact differs with the target, or with the plan.
+func aboutTarget(fact string) bool {
+	head, _, _ := strings.Cut(fact, ".")
+	return slices.Contains([]string{"line", "link", "side", "other_side", "plan"}, head) || fact == "brake.main" || fact == "brake.pulleys"
 }
 
 // blank is where a person writes.

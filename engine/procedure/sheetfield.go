@@ -134,7 +134,7 @@ func (s *sheet) sign(sl *Slot) {
 	}
 	s.add(rowAnswer, "", who+", name "+strings.Repeat("_", 26)+"  date "+strings.Repeat("_", 12))
 	s.add(rowAnswer, "", "Signature "+strings.Repeat("_", 40))
-	if key, ok := sl.KeyOf(sl.Step.Covers); ok {
+	if key, ok := sl.KeyOf(sl.Step.Covers); ok && sl.Step.Role == Second {
 		s.add(rowNote, "", "Not agreed: write why; the work from no. "+s.no[key]+" on is done again.")
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"example.org/linewright/engine/wing"
 )
@@ -222,7 +223,7 @@ func (s *scope) never(e *Expr) bool {
 // first answer: facts, and params that are bound to such or not bound at all.
 func (s *scope) settled(e *Expr) bool {
 	for _, n := range e.reads() {
-		if _, fact := factTypes[n]; fact && s.whole.plan != nil {
+		if _, fact := factTypes[n]; fact && (s.whole.plan != nil || s.blankKnows(n)) {
 			continue
 		}
 		bound, is := s.with[n]
@@ -231,6 +232,13 @@ func (s *scope) settled(e *Expr) bool {
 		}
 	}
 	return true
+}
+
+// blankKnows reports whether a sheet without a target knows a fact: that a
+// link or the brakes are no line.
+func (s *scope) blankKnows(fact string) bool {
+	_, there := s.whole.Facts[fact]
+	return there && strings.HasPrefix(fact, "line.")
 }
 
 func (s *scope) settledLook(name string) (any, bool) {
