@@ -22,12 +22,24 @@ func truth(t testing.TB, p *Plan, ref Ref, q Question) Observation {
 	return Observation{q.Feature, q.Instance, value}
 }
 
+// remembering gives Next without reckoning the same question twice.
+func remembering(f *Finder) func([]Observation) Question {
+	memo := map[string]Question{}
+	return func(seen []Observation) Question {
+		key := said(seen)
+		if _, done := memo[key]; !done {
+			memo[key] = f.Next(seen)
+		}
+		return memo[key]
+	}
+}
+
 // search plays a search to its end and gives the answers up to there.
-func search(t testing.TB, f *Finder, p *Plan, ref Ref) ([]Observation, Question) {
+func search(t testing.TB, next func([]Observation) Question, p *Plan, ref Ref) ([]Observation, Question) {
 	t.Helper()
 	var seen []Observation
 	for range 40 {
-		q := f.Next(seen)
+		q := next(seen)
 		if q.State != FinderSearch {
 			return seen, q
 		}
@@ -42,16 +54,16 @@ func search(t testing.TB, f *Finder, p *Plan, ref Ref) ([]Observation, Question)
 
 func TestFinderFindsEveryLineOfTheSample(t *testing.T) {
 	p := sample(t)
-	f := NewFinder(p, "")
+	next := remembering(NewFinder(p, ""))
 	for _, l := range p.Lines {
 		for _, side := range Sides {
 			ref := LineRef(l.Code, side)
-			seen, q := search(t, f, p, ref)
+			seen, q := search(t, next, p, ref)
 			if q.State != FinderConfirm || !slices.Equal(q.Left, []Ref{ref}) {
 				t.Fatalf("%s: %s, %v after %v", ref, q.State, q.Left, seen)
 			}
 			confirming := truth(t, p, ref, q)
-			q = f.Next(append(seen, confirming))
+			q = next(append(seen, confirming))
 			if q.State != FinderFound || !slices.Equal(q.Left, []Ref{ref}) {
 				t.Fatalf("%s: %s after %v", ref, q.State, append(seen, confirming))
 			}
@@ -84,7 +96,8 @@ func mean(t testing.TB, p *Plan, count func(Ref) []Observation) (questions, effo
 // as seen from the canopy are the fixed order that needs the fewest.
 func TestFinderAgainstTheFixedOrder(t *testing.T) {
 	p := sample(t)
-	f, alike := NewFinder(p, Left), units(NewFinder(p, Left))
+	f := NewFinder(p, Left)
+	weighed, alike := remembering(f), remembering(units(NewFinder(p, Left)))
 	for name, order := range map[string][]Feature{
 		"canopy": {FeatureCanopyRow, FeatureJointsAbove, FeatureFirstTab, FeatureColour},
 		"riser":  {FeatureBranch, FeatureJointsBelow, FeaturePlaceOnLink, FeatureForkPlace, FeatureColour},
@@ -104,7 +117,7 @@ func TestFinderAgainstTheFixedOrder(t *testing.T) {
 		}
 		fixedQuestions, fixedEffort := mean(t, p, fixed)
 		questions, _ := mean(t, p, func(ref Ref) []Observation { seen, _ := search(t, alike, p, ref); return seen })
-		_, effort := mean(t, p, func(ref Ref) []Observation { seen, _ := search(t, f, p, ref); return seen })
+		_, effort := mean(t, p, func(ref Ref) []Observation { seen, _ := search(t, weighed, p, ref); return seen })
 		t.Logf("%s: fixed order %.3f questions, effort %.2f; finder %.3f questions, effort %.2f", name, fixedQuestions, fixedEffort, questions, effort)
 		if questions >= fixedQuestions || effort >= fixedEffort {
 			t.Errorf("%s: the finder is no better", name)
@@ -116,19 +129,20 @@ func TestFinderAgainstTheFixedOrder(t *testing.T) {
 // ahead at most.
 func TestFinderKeepsWhatItPromises(t *testing.T) {
 	p := sample(t)
+	f := NewFinder(p, Left)
 	for _, start := range [][]Observation{
 		nil,
 		{{FeatureBranch, 0, "B"}},
 		{{FeatureBranch, 0, "D"}, {FeatureJointsBelow, 0, "2"}},
 		{{FeatureColour, 0, "Orange"}},
 	} {
-		f := NewFinder(p, Left)
-		first := f.Next(start)
+		next := remembering(f)
+		first := next(start)
 		var count, effort float64
 		worst := 0
 		for _, ref := range first.Left {
 			seen := slices.Clone(start)
-			for q := first; q.State == FinderSearch; q = f.Next(seen) {
+			for q := first; q.State == FinderSearch; q = next(seen) {
 				seen = append(seen, truth(t, p, ref, q))
 			}
 			count += float64(len(seen) - len(start))

@@ -51,11 +51,12 @@ func TestContradictionOfTwoAnswers(t *testing.T) {
 func TestContradictionHoldsTheWrongAnswer(t *testing.T) {
 	p := sample(t)
 	f := NewFinder(p, "")
+	next := remembering(f)
 	rnd := rand.New(rand.NewPCG(4, 4))
 	named, found := 0, 0
 	for range 400 {
 		ref := LineRef(p.Lines[rnd.IntN(len(p.Lines))].Code, Sides[rnd.IntN(2)])
-		seen, q := search(t, f, p, ref)
+		seen, q := search(t, next, p, ref)
 		seen = append(seen, truth(t, p, ref, q))
 		wrong := rnd.IntN(len(seen))
 		ask := f.table.questions[f.table.question(seen[wrong])]
