@@ -1,7 +1,12 @@
 package procedures_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/procedures"
 )
 
 // swapC12 is the sample swap: C1.2 left, a whole line with a cut sheath.
@@ -27,5 +32,34 @@ func TestSampleSwapStaysSmall(t *testing.T) {
 	t.Logf("%d cards, %d keys", len(b.cards), b.keys)
 	if len(b.cards) > 30 || b.keys > 120 {
 		t.Errorf("%d cards and %d keys; a workshop needs minutes: at most 30 and 120", len(b.cards), b.keys)
+	}
+}
+
+// The demo's answers as they are typed: the same bound, counted from the file.
+func TestSampleAnswersStaySmall(t *testing.T) {
+	data, err := procedures.Sample.ReadFile("sample/answers.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	u := mustUnfold(t, "line-swap", "line:C1.2@left")
+	var cards []string
+	keys := 0
+	for line := range strings.Lines(string(data)) {
+		key, text, ok := strings.Cut(line, "=")
+		s, found := u.Slot(strings.TrimSpace(key))
+		if !ok || !found || s.Step.Role == procedure.Doer {
+			continue // a remark, or a closing signature
+		}
+		if !slices.Contains(cards, s.CardKey) {
+			cards = append(cards, s.CardKey)
+		}
+		text = strings.TrimSpace(text)
+		if keys += len(text) + 1; s.Step.Kind == procedure.Sign {
+			keys += 1 - len(text) // unlock and sign
+		}
+	}
+	t.Logf("%d cards, %d keys", len(cards), keys)
+	if len(cards) < 25 || len(cards) > 30 || keys > 120 {
+		t.Errorf("%d cards and %d keys, at most 30 and 120", len(cards), keys)
 	}
 }
