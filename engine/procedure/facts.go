@@ -18,7 +18,7 @@ var factTypes = map[string]Type{
 	"line.length_mm": Number, "line.strength_n": Number, "line.joints": Number,
 	"line.carries": Number, "line.carried": Word, "line.sheathed": Truth, "line.sewn": Truth,
 	"line.brake_main": Truth, "line.on_riser": Truth, "line.on_handle": Truth, "line.below": Word,
-	"line.neighbours": Word, "line.root": Word, "line.diameter_mm": Number,
+	"line.neighbours": Word, "line.root": Word, "line.root_neighbours": Word, "line.diameter_mm": Number,
 
 	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word, "link.order": List,
 	"link.turns": Number, "link.torque_nm": Number, "link.torque_source": Word,
@@ -147,7 +147,7 @@ func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
 	f["line.carried"], f["line.carries"] = carried(plan, l)
 	f["line.neighbours"] = codes(plan.Neighbours(l.Code))
 	chain := plan.Chain(l.Code)
-	f["line.root"] = chain[0].Code
+	f["line.root"], f["line.root_neighbours"] = chain[0].Code, codes(plan.Neighbours(chain[0].Code))
 	f["line.on_riser"] = chain[0].On.Kind == wing.OnRiser
 	f["line.on_handle"] = chain[0].On.Kind == wing.OnHandle
 	if len(chain) > 1 {

@@ -42,6 +42,10 @@ func Print(v any) string {
 	case float64:
 		s := strconv.FormatFloat(x, 'f', 2, 64)
 		return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	case string:
+		if x == "" {
+			return "none"
+		}
 	case []string:
 		return strings.Join(x, " ")
 	case []float64:
