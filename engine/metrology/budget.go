@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.org/linewright/engine/quantity"
 )
@@ -43,7 +44,7 @@ func evaluateBudget(m *Measurement, o Object, b Bench, deviationMM, dof float64)
 	g.tapeRun()
 	g.add(Term{
 		Source: sourceRepeatability, Distribution: "t",
-		Given: short(deviationMM) + " mm, n " + strconv.Itoa(m.N),
+		Given: short(deviationMM) + " mm, n " + strconv.Itoa(m.N) + b.aside(keyRepeatability),
 		U:     deviationMM / math.Sqrt(float64(m.N)), Unit: "mm", Sens: 1, DoF: dof,
 	})
 
@@ -60,17 +61,18 @@ func evaluateBudget(m *Measurement, o Object, b Bench, deviationMM, dof float64)
 // expand combines the terms and expands them to U.
 func expand(terms []Term) (standardMM, dof, k float64, u quantity.Length) {
 	standardMM, dof = Combine(terms)
-	k = CoverageFactor(coverage, dof)
+	k = expansionFactor(dof)
 	return tenDigits(standardMM), tenDigits(dof), tenDigits(k), roundUp(k * standardMM)
 }
 
 // add completes a term by its contribution.
 func (g *budget) add(t Term) { g.terms = append(g.terms, t.complete()) }
 
-// limits adds t as a source that lies anywhere within ±half.
+// limits adds t as a source that lies anywhere within ±half; Given, if any, is
+// said behind it.
 func (g *budget) limits(half float64, t Term) {
 	t.Distribution = "rectangular"
-	t.Given = "±" + short(half) + " " + t.Unit
+	t.Given = "±" + short(half) + " " + t.Unit + t.Given
 	t.U = rectangular(half)
 	g.add(t)
 }
@@ -98,17 +100,18 @@ func (g *budget) tape() {
 	}
 	source := "tape class " + g.b.TapeClass
 	errorMM, _ := TapeError(g.b.TapeClass, g.length, false)
-	g.limits(errorMM, Term{Source: source, Unit: "mm", Sens: 1, Shared: g.here(source)})
+	aside := g.b.aside(keyTapeClass)
+	g.limits(errorMM, Term{Source: source, Given: aside, Unit: "mm", Sens: 1, Shared: g.here(source)})
 	if g.b.Hook {
 		hookMM := tapeClasses[g.b.TapeClass].c
-		g.limits(hookMM, Term{Source: "hook of the tape", Unit: "mm", Sens: 1, Shared: g.here("hook, " + source)})
+		g.limits(hookMM, Term{Source: "hook of the tape", Given: aside, Unit: "mm", Sens: 1, Shared: g.here("hook, " + source)})
 	}
 }
 
 // graduation is read at both ends and shared by nothing.
 func (g *budget) graduation() {
 	for _, end := range []string{"graduation at the zero", "graduation at the reading"} {
-		g.add(graduationTerm(end, g.b.Graduation))
+		g.add(graduationTerm(end, g.b))
 	}
 }
 
@@ -123,8 +126,8 @@ func (g *budget) pull() {
 	planN, pulledN := g.o.planPull().N(), g.b.pulledN()
 	beyondN, halfN := pulledN-planN, g.b.PullError.N()
 	if g.o.strengthKnown() {
-		g.correct("pull", -perN*beyondN, fmt.Sprintf("pulled at %s N, the plan asks for %s N; %s mm for each newton",
-			short(pulledN), short(planN), short(perN)))
+		g.correct("pull", -perN*beyondN, fmt.Sprintf("pulled at %s N%s, the plan asks for %s N%s; %s mm for each newton",
+			short(pulledN), g.b.aside(keyPull), short(planN), g.o.planAside(), short(perN)))
 	} else {
 		// checkPull let only a pull in that cannot be told from the plan's.
 		halfN += math.Abs(beyondN)
@@ -135,7 +138,7 @@ func (g *budget) pull() {
 		shared = g.here(g.b.PullHow + " " + g.b.Pull.String())
 	}
 	g.limits(halfN, Term{
-		Source: "pull, " + g.b.PullHow, Unit: "N", Sens: -perN,
+		Source: "pull, " + g.b.PullHow, Given: g.b.aside(keyPull, keyPullError), Unit: "N", Sens: -perN,
 		SensFrom: from + " · " + short(breakStrain), Shared: shared,
 	})
 	if beyondN != 0 {
@@ -148,7 +151,7 @@ func (g *budget) pull() {
 	// second order counts too (JCGM 100:2008, 5.1.2, note).
 	g.add(Term{
 		Source: "pull times stretch", Distribution: "product",
-		Given: "±" + short(halfN) + " N times ±" + short(breakStrainHalf),
+		Given: "±" + short(halfN) + " N" + g.b.aside(keyPull, keyPullError) + " times ±" + short(breakStrainHalf),
 		U:     rectangular(halfN) * rectangular(breakStrainHalf), Unit: "N", Sens: perStrain, SensFrom: from,
 	})
 }
@@ -157,49 +160,53 @@ func (g *budget) pull() {
 // of strain at break, and how it came about.
 func (g *budget) stretch() (mmPerN float64, from string) {
 	if len(g.o.Chain) == 0 {
-		strength := strengthN(g.o.Strength)
-		return stretchMMPerN(g.length.MM(), 1, strength), bare(g.length) + " mm / " + short(strength) + " N"
+		return Segment{g.length, g.o.Strength}.stretch()
 	}
+	parts := make([]string, len(g.o.Chain))
 	for i, s := range g.o.Chain {
-		strength := strengthN(s.Strength)
-		mmPerN += stretchMMPerN(s.Length.MM(), 1, strength)
-		if i > 0 {
-			from += " + "
-		}
-		from += bare(s.Length) + " mm / " + short(strength) + " N"
+		growth, how := s.stretch()
+		mmPerN += growth
+		parts[i] = how
 	}
-	return mmPerN, "(" + from + ")"
+	return mmPerN, "(" + strings.Join(parts, " + ") + ")"
 }
 
-func strengthN(f quantity.Force) float64 {
-	if f == 0 {
-		f = leastStrength
+// stretch is that of one line; of unknown strength it is taken for the weakest
+// that may be.
+func (s Segment) stretch() (mmPerN float64, from string) {
+	strength, aside := s.Strength, ""
+	if strength == 0 {
+		strength, aside = leastStrength, byFallback
 	}
-	return f.N()
+	return stretchMMPerN(s.Length.MM(), 1, strength.N()), bare(s.Length) + " mm / " + short(strength.N()) + " N" + aside
 }
 
 func (g *budget) temperature() {
-	fibre := g.o.expansion()
+	fibre, known := g.o.expansion()
+	ofTape, ofLine := g.b.aside(keyTapeMaterial), ""
+	if !known {
+		ofLine = byFallback
+	}
 	tapePerC := g.b.tapeExpansionPerC()
 	lengthMM := g.length.MM()
 	beyondC := g.b.AirC - referenceC
 	g.correct("temperature", temperatureMM(lengthMM, tapePerC, fibre.perC, g.b.AirC),
-		fmt.Sprintf("%s °C against 20 °C, tape %s and line %s for each °C",
-			short(g.b.AirC), short(tapePerC), short(fibre.perC)))
+		fmt.Sprintf("%s °C%s against 20 °C, tape %s%s and line %s%s for each °C",
+			short(g.b.AirC), g.b.aside(keyAir), short(tapePerC), ofTape, short(fibre.perC), ofLine))
 	length := bare(g.length) + " mm · "
 	g.limits(g.b.AirErrorC, Term{
-		Source: "temperature", Unit: "°C", Sens: lengthMM * (tapePerC - fibre.perC),
-		SensFrom: length + short(tapePerC-fibre.perC), Shared: g.here("air " + short(g.b.AirC) + " °C"),
+		Source: "temperature", Given: g.b.aside(keyAir, keyAirError), Unit: "°C", Sens: lengthMM * (tapePerC - fibre.perC),
+		SensFrom: length + "(" + short(tapePerC) + ofTape + " - " + short(fibre.perC) + ofLine + ")", Shared: g.here("air " + short(g.b.AirC) + " °C"),
 	})
 	if beyondC == 0 {
 		return
 	}
 	shared := ""
-	if _, known := fibres[g.o.Material]; known {
-		shared = "expansion of " + g.o.Material
+	if known {
+		shared = "expansion of " + strings.ToLower(g.o.Material)
 	}
 	g.limits(fibre.half, Term{
-		Source: "expansion of the line", Unit: "per °C", Sens: -lengthMM * beyondC,
+		Source: "expansion of the line", Given: ofLine, Unit: "per °C", Sens: -lengthMM * beyondC,
 		SensFrom: length + short(-beyondC) + " °C", Shared: shared,
 	})
 }
@@ -214,9 +221,9 @@ func (g *budget) tapeRun() {
 	lengthMM, pullN := g.length.MM(), r.Pull.N()
 	g.correct("stretch of the tape",
 		tapeStretchMM(lengthMM, pullN, r.ReferencePull.N(), r.SectionMM2, r.ModulusGPa),
-		fmt.Sprintf("tape pulled at %s N, true at %s N", short(pullN), short(r.ReferencePull.N())))
+		fmt.Sprintf("tape pulled at %s N, true at %s N%s", short(pullN), short(r.ReferencePull.N()), g.b.aside(keyReferencePull)))
 	perN := tapeStretchMM(lengthMM, 1, 0, r.SectionMM2, r.ModulusGPa)
-	from := short(perN) + " by stretch"
+	from := short(perN) + g.b.aside(keyModulus) + " by stretch"
 	if r.Hangs {
 		sag := sagMM(lengthMM, r.WeightNPerM, pullN)
 		g.correct("sag of the tape", -sag, fmt.Sprintf("hangs free at %s N, %s N a metre", short(pullN), short(r.WeightNPerM)))

@@ -3,8 +3,6 @@ package metrology
 import (
 	"math"
 	"strconv"
-
-	"example.org/linewright/engine/quantity"
 )
 
 // complete works out the contribution and keeps ten digits of each number.
@@ -15,10 +13,10 @@ func (t Term) complete() Term {
 }
 
 // graduationTerm is the rounding of a reading to the step of the tape.
-func graduationTerm(source string, step quantity.Length) Term {
+func graduationTerm(source string, b Bench) Term {
 	return Term{
-		Source: source, Distribution: "rectangular", Given: "step " + bare(step) + " mm",
-		U: resolution(step.MM()), Unit: "mm", Sens: 1,
+		Source: source, Distribution: "rectangular", Given: "step " + bare(b.Graduation) + " mm" + b.aside(keyGraduation),
+		U: resolution(b.Graduation.MM()), Unit: "mm", Sens: 1,
 	}.complete()
 }
 

@@ -2,6 +2,7 @@ package metrology
 
 import (
 	"math"
+	"strconv"
 
 	"example.org/linewright/engine/quantity"
 )
@@ -73,15 +74,22 @@ func join(a, b Term, sameBench bool) (Term, bool) {
 	together := Term{Source: a.Source, Distribution: a.Distribution, Unit: "mm", Sens: 1}
 	switch {
 	case a.Shared != "" && a.Shared == b.Shared:
-		together.Given = "shared"
+		first, second := a.Sens*a.U, b.Sens*b.U
+		if first < 0 {
+			first, second = -first, -second
+		}
+		together.Given = "shared, " + seven(first) + " - " + seven(second) + " mm"
 		together.Shared = a.Shared
-		together.U = math.Abs(a.Sens*a.U - b.Sens*b.U)
+		together.U = math.Abs(first - second)
 		return together.complete(), true
 	case sameBench && a.Source == sourceRepeatability && b.Source == sourceRepeatability:
-		together.Given = "of both"
+		together.Given = "of both, " + seven(a.UMM) + " and " + seven(b.UMM) + " mm"
 		together.U = math.Hypot(a.UMM, b.UMM)
 		together.DoF = min(a.DoF, b.DoF)
 		return together.complete(), true
 	}
 	return Term{}, false
 }
+
+// seven prints a number whose difference to another may be small.
+func seven(x float64) string { return strconv.FormatFloat(x, 'g', 7, 64) }

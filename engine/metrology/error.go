@@ -20,6 +20,12 @@ const (
 	CodeNotEvaluated  Code = "not evaluated"  // a measurement without terms
 	CodeNoUncertainty Code = "no uncertainty" // U not above zero, or absurd
 	CodeLimit         Code = "limit"          // not above zero, or absurd [the limit]
+	CodeKey           Code = "key"            // the profile has no such key [key, the keys]
+	CodeNoUse         Code = "no use"         // a key that means nothing on this bench [key, where it does]
+	CodeNoAnswer      Code = "no answer"      // a key without a fallback [label, question]
+	CodeOption        Code = "option"         // none of the answers [typed, the answers]
+	CodeNumber        Code = "number"         // no decimal number [typed, unit]
+	CodeFewReadings   Code = "few readings"   // for a repeatability [count, wanted]
 )
 
 // Error is a refusal. Nothing was computed.
@@ -55,6 +61,18 @@ func (e *Error) Error() string {
 		return "a measurement without its uncertainty cannot be compared"
 	case CodeNoUncertainty:
 		return "a deviation without its uncertainty proves nothing"
+	case CodeKey:
+		return fmt.Sprintf("there is no key %q in a bench profile", e.A)
+	case CodeNoUse:
+		return fmt.Sprintf("%s has no use on this bench", e.A)
+	case CodeNoAnswer:
+		return fmt.Sprintf("%s needs an answer", e.A)
+	case CodeOption:
+		return fmt.Sprintf("%q is none of the answers", e.A)
+	case CodeNumber:
+		return fmt.Sprintf("%q is no number", e.A)
+	case CodeFewReadings:
+		return fmt.Sprintf("%s readings do not tell how well these hands repeat", e.A)
 	case CodeLimit:
 		return fmt.Sprintf("a limit of %s cannot be judged against", e.A)
 	}
@@ -88,6 +106,21 @@ func (e *Error) Cure() string {
 		return "measure both on a bench first"
 	case CodeNoUncertainty:
 		return "evaluate the readings on a bench first"
+	case CodeKey:
+		return "keys: " + e.B
+	case CodeNoUse:
+		return "it has one " + e.B
+	case CodeNoAnswer:
+		return e.B
+	case CodeOption:
+		return "answers: " + e.B
+	case CodeNumber:
+		if e.B == "" {
+			return "type one number such as 24 or 1,5"
+		}
+		return "type one number such as 24 or 1,5, alone or in " + e.B
+	case CodeFewReadings:
+		return fmt.Sprintf("give %s of one line, each measured from the start", e.B)
 	case CodeLimit:
 		return "give a limit above 0 mm, with its source"
 	}

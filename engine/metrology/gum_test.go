@@ -130,3 +130,14 @@ func TestProbabilityWithStudent(t *testing.T) {
 		t.Errorf("everything: %v", p)
 	}
 }
+
+// What is kept is what would be found again.
+func TestExpansionFactorIsTheCoverageFactor(t *testing.T) {
+	for _, dof := range []float64{0, 0.5, 1, 1.9, 9, 9.7, 98.8, 999, 999.9, 1000, 1e7} {
+		for range 2 {
+			if got, want := expansionFactor(dof), CoverageFactor(coverage, dof); got != want {
+				t.Errorf("%v degrees of freedom: %v, want %v", dof, got, want)
+			}
+		}
+	}
+}

@@ -2,6 +2,7 @@ package metrology
 
 import (
 	"math"
+	"strings"
 
 	"example.org/linewright/engine/quantity"
 )
@@ -24,7 +25,8 @@ type Object struct {
 	Nominal  quantity.Length `json:"nominal_um,omitempty"`
 	Strength quantity.Force  `json:"strength_mn,omitempty"`
 	State    State           `json:"state"`
-	// Material is "aramid" or "uhmwpe"; any other name is not known here.
+	// Material is "aramid" or "uhmwpe", capital or small; any other name is not
+	// known here.
 	Material string `json:"material,omitempty"`
 	// Chain holds the lines of a path, each of which carries the whole pull.
 	// Empty: one line of Strength.
@@ -58,14 +60,23 @@ func (o Object) strengthKnown() bool {
 	return true
 }
 
-func (o Object) expansion() expansion {
-	if fibre, ok := fibres[o.Material]; ok {
-		return fibre
+// planAside says that the plan does not state its pull.
+func (o Object) planAside() string {
+	if o.PlanPull == 0 {
+		return byFallback
+	}
+	return ""
+}
+
+// expansion is that of the material, or a wide one where it is not known.
+func (o Object) expansion() (e expansion, known bool) {
+	if fibre, ok := fibres[strings.ToLower(o.Material)]; ok {
+		return fibre, true
 	}
 	if o.State == StatePlain {
-		return unknownPlain
+		return unknownPlain, false
 	}
-	return unknownFibre
+	return unknownFibre, false
 }
 
 // check returns a *Error for an object that cannot be evaluated on the bench.

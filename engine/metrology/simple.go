@@ -15,11 +15,11 @@ func evaluateSimple(m *Measurement, b Bench) {
 	tapeMM, _ := TapeError(b.TapeClass, m.Mean, b.Hook)
 	m.Terms = []Term{
 		Term{
-			Source: "tape class " + b.TapeClass, Distribution: "rectangular", Given: "±" + short(tapeMM) + " mm",
+			Source: "tape class " + b.TapeClass, Distribution: "rectangular", Given: "±" + short(tapeMM) + " mm" + b.aside(keyTapeClass),
 			U: rectangular(tapeMM), Unit: "mm", Sens: 1,
 		}.complete(),
-		graduationTerm("graduation at the zero", b.Graduation),
-		graduationTerm("graduation at the reading", b.Graduation),
+		graduationTerm("graduation at the zero", b),
+		graduationTerm("graduation at the reading", b),
 	}
 	m.Rule = SimpleRule
 	m.StandardMM, m.DoF, m.K, m.U = expand(m.Terms)

@@ -2,6 +2,7 @@ package metrology
 
 import (
 	"math"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -26,6 +27,24 @@ func CoverageFactor(p, dof float64) float64 {
 	whole := max(1, math.Floor(dof))
 	return distuv.StudentsT{Sigma: 1, Nu: whole}.Quantile(upper)
 }
+
+// expansionFactor is CoverageFactor at 95.45 %. To find one takes longer than
+// all the rest of a budget, so those of small degrees of freedom are kept: the
+// same number comes out, whoever asked first.
+func expansionFactor(dof float64) float64 {
+	if dof < 1 || dof >= float64(len(factors)) {
+		return CoverageFactor(coverage, dof)
+	}
+	kept := &factors[int(dof)]
+	if bits := kept.Load(); bits != 0 {
+		return math.Float64frombits(bits)
+	}
+	k := CoverageFactor(coverage, dof)
+	kept.Store(math.Float64bits(k))
+	return k
+}
+
+var factors [1000]atomic.Uint64
 
 // probabilityWithin is the probability that the true value lies from low to
 // high, given the estimate and its standard uncertainty (JCGM 106:2012, 7.2);

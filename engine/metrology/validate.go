@@ -1,11 +1,13 @@
 package metrology
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/source"
 )
 
 // demand is one thing that a key must be.
@@ -44,31 +46,33 @@ func (b Bench) basicDemands() []demand {
 		classes = `"I", "II", "III" or "calibrated"`
 	}
 	return []demand{
-		{b.Rule == "" || b.Rule == RuleSimple || b.Rule == RuleBudget, "rule", `"simple" or "budget"`},
-		{printable(b.Name, 64), "name", "printable text, at most 64 characters"},
-		{printable(b.Note, 300), "note", "printable text, at most 300 characters"},
-		{classed || calibrated, "tape_class", classes},
-		{within(b.Graduation, 1, 10*quantity.Centimetre), "graduation_um", "a whole number from 1 to 100000"},
-		{within(b.Pull, 0, 1000*quantity.Newton), "pull_mn", "a whole number from 0 to 1000000"},
+		{b.Rule == "" || b.Rule == RuleSimple || b.Rule == RuleBudget, keyRule, `"simple" or "budget"`},
+		{printable(b.Name, 64), keyName, "printable text, at most 64 characters and 20 points"},
+		{printable(b.Note, 300), keyNote, "printable text, at most 300 characters and 20 points"},
+		{classed || calibrated, keyTapeClass, classes},
+		{within(b.Graduation, 1, 10*quantity.Centimetre), keyGraduation, "0.001 to 100 mm"},
+		{within(b.Pull, 0, 1000*quantity.Newton), keyPull, "1 to 1000 N"},
+		{!slices.ContainsFunc(b.Fallback, unknownKey), "fallback", "keys of the bench profile"},
 	}
 }
 
 func (b Bench) budgetDemands() []demand {
 	how := b.PullHow == PullHand || b.PullHow == PullBalance || b.PullHow == PullWeight
 	return []demand{
-		{b.Name != "", "name", "the name of the workplace"},
+		{b.Name != "", keyName, "the name of the workplace"},
 		{(b.Calibration != nil) == (b.TapeClass == ClassCalibrated), "calibration", `the table of the certificate, with tape_class "calibrated" and only then`},
-		{b.TapeMaterial == "steel" || b.TapeExpansionPerC != 0, "tape_material", `"steel", or give tape_expansion_per_c`},
-		{within(b.TapeExpansionPerC, -1e-4, 1e-4), "tape_expansion_per_c", "a number from -0.0001 to 0.0001"},
-		{printable(b.TapeMaterial, 64), "tape_material", "printable text, at most 64 characters"},
-		{how, "pull_how", `"hand", "spring balance" or "hung weight"`},
-		{within(b.Pull, quantity.Newton, 1000*quantity.Newton), "pull_mn", "a whole number from 1000 to 1000000"},
-		{within(b.PullError, 1, 500*quantity.Newton), "pull_error_mn", "a whole number from 1 to 500000"},
-		{within(b.Pin, 0, 10*quantity.Centimetre), "pin_um", "a whole number from 0 to 100000"},
-		{within(b.AirC, -30, 60), "air_c", "a number from -30 to 60"},
-		{within(b.AirErrorC, 0.1, 40), "air_error_c", "a number from 0.1 to 40"},
-		{within(b.Repeatability, 1, 5*quantity.Centimetre), "repeatability_um", "a whole number from 1 to 50000: the standard deviation of ten readings of one line"},
-		{within(b.RepeatabilityDoF, leastDoF, 1e6), "repeatability_dof", "a number from 9 to 1000000: the count of those readings less one"},
+		{b.TapeMaterial != "", keyTapeMaterial, `"steel", or another name with tape_expansion_per_c`},
+		{b.TapeMaterial == steel || b.TapeExpansionPerC != 0, keyTapeExpansion, "-0.0001 to 0.0001, not 0"},
+		{within(b.TapeExpansionPerC, -1e-4, 1e-4), keyTapeExpansion, "-0.0001 to 0.0001, not 0"},
+		{printable(b.TapeMaterial, 64), keyTapeMaterial, "printable text, at most 64 characters"},
+		{how, keyPullHow, `"hand", "spring balance" or "hung weight"`},
+		{within(b.Pull, quantity.Newton, 1000*quantity.Newton), keyPull, "1 to 1000 N"},
+		{within(b.PullError, 1, 500*quantity.Newton), keyPullError, "0.001 to 500 N"},
+		{within(b.Pin, 0, 10*quantity.Centimetre), keyPin, "0 to 100 mm; 0 is not known"},
+		{within(b.AirC, -30, 60), keyAir, "-30 to 60 °C"},
+		{within(b.AirErrorC, 0.1, 40), keyAirError, "0.1 to 40 °C"},
+		{within(b.Repeatability, 1, 5*quantity.Centimetre), keyRepeatability, "0.001 to 50 mm: the standard deviation of ten readings of one line"},
+		{within(b.RepeatabilityDoF, leastDoF, 1e6), keyRepeatabilityDoF, "9 to 1000000: the count of those readings less one"},
 	}
 }
 
@@ -76,26 +80,26 @@ func (b Bench) optionalDemands() []demand {
 	var demands []demand
 	if c := b.Calibration; c != nil {
 		demands = append(demands,
-			demand{within(c.ErrorUMPerM, -5000, 5000), "calibration.error_um_per_m", "a number from -5000 to 5000"},
-			demand{within(c.U, 1, 2*quantity.Centimetre), "calibration.u_um", "a whole number from 1 to 20000"},
-			demand{c.Date != "" && printable(c.Date, 32), "calibration.date", "the date of the certificate"})
+			demand{within(c.ErrorUMPerM, -5000, 5000), keyCalibrationError, "-5 to 5 mm in a metre"},
+			demand{within(c.U, 1, 2*quantity.Centimetre), keyCalibrationU, "0.001 to 20 mm"},
+			demand{c.Date != "" && printable(c.Date, 32), keyCalibrationDate, "the date of the certificate"})
 	}
 	if c := b.Balance; c != nil {
 		demands = append(demands,
-			demand{within(c.Known, 1, 1000*quantity.Newton), "balance_check.known_mn", "a whole number from 1 to 1000000"},
-			demand{within(c.Shown, 1, 1000*quantity.Newton), "balance_check.shown_mn", "a whole number from 1 to 1000000"},
-			demand{c.Date != "" && printable(c.Date, 32), "balance_check.date", "the date of the check"},
+			demand{within(c.Known, 1, 1000*quantity.Newton), keyBalanceKnown, "0.001 to 1000 N"},
+			demand{within(c.Shown, 1, 1000*quantity.Newton), keyBalanceShown, "0.001 to 1000 N"},
+			demand{c.Date != "" && printable(c.Date, 32), keyBalanceDate, "the date of the check"},
 			demand{b.PullHow == PullBalance, "balance_check", `nothing, unless pull_how is "spring balance"`},
-			demand{b.pulledN() > 0, "balance_check.shown_mn", "a reading that leaves some pull over"})
+			demand{b.pulledN() > 0, keyBalanceShown, "a reading that leaves some pull over"})
 	}
 	if r := b.TapeRun; r != nil {
 		demands = append(demands,
-			demand{within(r.Pull, 1, 1000*quantity.Newton), "tape_run.pull_mn", "a whole number from 1 to 1000000"},
-			demand{within(r.PullError, 1, r.Pull/2), "tape_run.pull_error_mn", "a whole number from 1 to half of tape_run.pull_mn"},
-			demand{within(r.ReferencePull, 1, 1000*quantity.Newton), "tape_run.reference_pull_mn", "the pull printed on the tape, from 1 to 1000000"},
-			demand{within(r.WeightNPerM, 0.001, 10), "tape_run.weight_n_per_m", "a number from 0.001 to 10"},
-			demand{within(r.SectionMM2, 0.1, 100), "tape_run.section_mm2", "a number from 0.1 to 100"},
-			demand{within(r.ModulusGPa, 1, 500), "tape_run.modulus_gpa", "a number from 1 to 500"})
+			demand{within(r.Pull, 1, 1000*quantity.Newton), keyTapePull, "0.001 to 1000 N"},
+			demand{within(r.PullError, 1, r.Pull/2), keyTapePullError, "0.001 N to half of tape_run.pull_n"},
+			demand{within(r.ReferencePull, 1, 1000*quantity.Newton), keyReferencePull, "the pull printed on the tape, 0.001 to 1000 N"},
+			demand{!r.Hangs || within(r.WeightNPerM, 0.001, 10), keyTapeWeight, "0.001 to 10 N a metre"},
+			demand{within(r.SectionMM2, 0.1, 100), keyTapeSection, "0.1 to 100 mm²"},
+			demand{within(r.ModulusGPa, 1, 500), keyModulus, "1 to 500 GPa"})
 	}
 	return demands
 }
@@ -105,8 +109,11 @@ func within[T quantity.Length | quantity.Force | float64](x, low, high T) bool {
 }
 
 // printable keeps control characters of a file away from the terminal: the
-// name, the dates and the material are quoted in terms and corrections.
+// name, the dates and the material are quoted in terms and corrections. A text
+// with many points is one that a profile could not be read back with.
 func printable(text string, most int) bool {
-	return utf8.ValidString(text) && utf8.RuneCountInString(text) <= most &&
-		!strings.ContainsFunc(text, func(r rune) bool { return !strconv.IsPrint(r) })
+	return utf8.ValidString(text) && utf8.RuneCountInString(text) <= most && strings.Count(text, ".") <= mostPoints &&
+		!strings.ContainsFunc(text, func(r rune) bool { return !strconv.IsPrint(r) || source.Hidden(r) })
 }
+
+const mostPoints = 20

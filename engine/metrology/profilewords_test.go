@@ -1,0 +1,118 @@
+package metrology
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"example.org/linewright/engine/quantity"
+)
+
+func TestBenchInWords(t *testing.T) {
+	golden(t, "words.txt", strings.Join([]string{
+		"== new", strings.Join(NewBench().Words(), "\n"), NewBench().Assumed(),
+		"== full", strings.Join(fullBench(t).Words(), "\n"), fullBench(t).Assumed(),
+		"== default", strings.Join(DefaultBench().Words(), "\n"), DefaultBench().Assumed(), "",
+	}, "\n"))
+	if got := goodBench().Assumed(); got != "" {
+		t.Errorf("all was described, yet %q", got)
+	}
+}
+
+func TestQuestionsAsTheyAreAsked(t *testing.T) {
+	var all strings.Builder
+	for _, q := range Questions(fullBench(t)) {
+		all.WriteString(q.Key + " (" + string(q.Kind) + ")\n  " + q.Ask + "\n")
+		if q.How != "" {
+			all.WriteString("  " + q.How + "\n")
+		}
+		for _, o := range q.Options {
+			all.WriteString("    " + o.Value + ": " + o.Text + "\n")
+		}
+		all.WriteString("  now " + q.Now + ", empty takes " + q.Fallback + "\n")
+	}
+	golden(t, "questions.txt", all.String())
+}
+
+func TestOutlookInWords(t *testing.T) {
+	for _, c := range []struct {
+		bench Bench
+		limit quantity.Length
+		want  []string
+	}{
+		{goodBench(), 10000, []string{"This bench will be sure within 1.6 mm, limit 10."}},
+		{badBench(), 5000, []string{
+			"This bench will be sure within 5.2 mm only: it can never decide a limit of 5.",
+			"What would help most: ten readings (4.2 mm, enough), a tape of class I (4.3 mm, enough), five readings (4.3 mm, enough).",
+		}},
+		{badBench(), 2000, []string{
+			"This bench will be sure within 5.2 mm only: it can never decide a limit of 2.",
+			"No single change is enough. What would help most: ten readings (4.2 mm), a tape of class I (4.3 mm), five readings (4.3 mm).",
+		}},
+	} {
+		out, err := Foresee(goodObject(), 1, c.bench, c.limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(c.want, out.Words()); diff != "" {
+			t.Errorf("(-want +got)\n%s", diff)
+		}
+	}
+	bare := Outlook{U: 5200, Limit: 5000}
+	if diff := cmp.Diff([]string{"This bench will be sure within 5.2 mm only: it can never decide a limit of 5.", "No change that is known here would help: a person decides."}, bare.Words()); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+}
+
+// Where a fallback acts, the number says so: in the budget, in the
+// corrections, and under the simple rule.
+func TestFallbacksAreNamedWhereTheyAct(t *testing.T) {
+	b := answered(t, NewBench(), "name", "barn", "air_c", "10", "tape_lies", "pulled", "tape_run.pull_n", "30", "tape_run.pull_error_n", "5", "tape_run.section_mm2", "2.6")
+	o := Object{State: StateLoose, Strength: 1500 * quantity.Newton, PlanPull: 60 * quantity.Newton}
+	m := evaluate(t, o, b, 4205000)
+	want := map[string]string{
+		"tape class II":             "±1.3 mm (fallback)",
+		"graduation at the zero":    "step 1 mm (fallback)",
+		"graduation at the reading": "step 1 mm (fallback)",
+		"pull, hand":                "±15 N (fallback)",
+		"stretch of the line":       "±0.015 strain at break",
+		"pull times stretch":        "±15 N (fallback) times ±0.015",
+		"temperature":               "±5 °C (fallback)",
+		"expansion of the line":     "±8.5e-06 per °C (fallback)",
+		"pull on the tape":          "±5 N",
+		"repeatability":             "1 mm, n 1 (fallback)",
+	}
+	got := map[string]string{}
+	for _, term := range m.Terms {
+		got[term.Source] = term.Given
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	var details []string
+	for _, c := range m.Corrections {
+		details = append(details, c.Detail)
+	}
+	if diff := cmp.Diff([]string{
+		"pulled at 50 N (fallback), the plan asks for 60 N; 0.1261 mm for each newton",
+		"10 °C against 20 °C, tape 1.16e-05 (fallback) and line -9.5e-06 (fallback) for each °C",
+		"tape pulled at 30 N, true at 50 N (fallback)",
+	}, details); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	if got, want := termOf(m, "temperature").SensFrom, "4205 mm · (1.16e-05 (fallback) - -9.5e-06 (fallback))"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := termOf(m, "pull on the tape").SensFrom, "0.008087 (fallback) by stretch"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	b.Rule = RuleSimple
+	if got := evaluate(t, o, b, 4205000).Terms[0].Given; got != "±1.3 mm (fallback)" {
+		t.Errorf("simple rule: %q", got)
+	}
+	weak := evaluate(t, Object{State: StateLoose}, NewBench(), 4205000)
+	if got, want := termOf(weak, "pull, hand").SensFrom, "4205 mm / 200 N (fallback) · 0.045"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
