@@ -4,8 +4,6 @@ import (
 	"embed"
 	"slices"
 	"strings"
-
-	"github.com/charmbracelet/x/ansi"
 )
 
 // sketchNote stands under every drawing that could be taken for proof.
@@ -148,7 +146,7 @@ func tier(some []frame, gap, wide int, signs Signs) []string {
 	for _, f := range some {
 		c.artwork(x+(f.wide()-widest(f.rows))/2, 0, f.rows)
 		for dy, text := range f.caption {
-			c.put(x+(f.wide()-ansi.StringWidth(text))/2, high+dy, text)
+			c.put(x+(f.wide()-columns(text))/2, high+dy, text)
 		}
 		x += f.wide() + gap
 	}

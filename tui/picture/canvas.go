@@ -57,6 +57,9 @@ func (c *canvas) put(x, y int, text string) {
 		switch {
 		case width == 0 || len(runes) == 0:
 			continue
+		case width == 2 && !(c.holds(x, y) && c.holds(x+1, y)):
+			x += width
+			continue
 		case len(runes) == 1:
 			c.set(x, y, visible(runes[0]))
 		default:
@@ -85,6 +88,16 @@ func (c *canvas) set(x, y int, r rune) {
 	c.text[i] = r
 }
 
+// columns gives how many columns a text takes.
+func columns(text string) int {
+	for i := range len(text) {
+		if text[i] < 0x20 || text[i] >= 0x7f {
+			return ansi.StringWidth(text)
+		}
+	}
+	return len(text)
+}
+
 func visible(r rune) rune {
 	if source.Hidden(r) || !unicode.IsPrint(r) {
 		return '?'
@@ -94,6 +107,16 @@ func visible(r rune) rune {
 
 // clean makes a text from a file or a person fit to be shown.
 func clean(text string) string { return strings.Map(visible, text) }
+
+// free reports whether nothing is written from a column to another.
+func (c *canvas) free(x0, x1, y int) bool {
+	for x := max(x0, 0); x <= min(x1, c.w-1); x++ {
+		if c.text[y*c.w+x] != 0 {
+			return false
+		}
+	}
+	return true
+}
 
 // across draws from the middle of one column to the middle of another.
 func (c *canvas) across(x0, x1, y int, w weight) {

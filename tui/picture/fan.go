@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"example.org/linewright/engine/wing"
 )
 
@@ -14,7 +12,7 @@ import (
 // hand, and more rows where there is room. The tip of the left side is on the
 // left, as the pilot sits. marked holds what is shown of each line, by code.
 func Fan(plan *wing.Plan, side wing.Side, marked map[string]Mark, w, h int, signs Signs) []string {
-	f := grow(plan)
+	f := forestOf(plan)
 	if len(f.rows) == 0 || side.Other() == "" || w <= 0 || h <= 0 {
 		return nil
 	}
@@ -55,13 +53,17 @@ func (v *view) draw(h int) []string {
 		return nil
 	}
 	rest -= main.height()
-	notes := v.notes(&rest)
-	plots := v.others(main, &rest)
+	notes := v.notes(main, &rest)
 	strip := v.strip()
-	if len(plots) == len(v.f.rows) || rest < 1 || len(strip) != 1 {
+	if len(strip) > 1 || rest < 1 {
 		strip = nil
 	}
 	rest -= len(strip)
+	plots := v.others(main, &rest)
+	if len(plots) == len(v.f.rows) {
+		rest += len(strip)
+		strip = nil
+	}
 	main.stretch(rest)
 
 	out := append(head, strip...)
@@ -89,7 +91,7 @@ func (v *view) others(main *plot, rest *int) []*plot {
 			if len(plots) == 1 {
 				extra = 2
 			}
-			if p := v.plot(at, *rest-extra); p != nil {
+			if p := v.plot(at, *rest-extra); p != nil && p.deepest == p.row.depth {
 				plots[at] = p
 				*rest -= p.height() + extra
 			}
@@ -132,12 +134,17 @@ func (v *view) head() []string {
 	if v.side == wing.Right {
 		a, b = b, a
 	}
+	room := v.w
+	if v.side == wing.Left {
+		room-- // so that both sides break at the same widths
+	}
 	for _, lines := range [][]string{
 		{a + " <-- " + side + " --> " + b},
 		{a + " < " + side + " > " + b},
+		{a + " <" + side + "> " + b},
 		{side, a + " < > " + b},
 	} {
-		if widest(lines) <= v.w {
+		if widest(lines) <= room {
 			return lines
 		}
 	}
@@ -168,19 +175,23 @@ func (v *view) legend() []string {
 			}
 		}
 	}
-	return fold(strings.Join(parts, "  "), v.w)
+	return foldParts(parts, "  ", v.w)
 }
 
 // notes says of a single line in hand what the drawing may leave out, as far
 // as there is room.
-func (v *view) notes(rest *int) []string {
+func (v *view) notes(main *plot, rest *int) []string {
 	code := v.only()
 	if code == "" {
 		return nil
 	}
 	texts := []string{"twin: " + clean(code) + " " + string(v.side.Other())}
 	if above := codes(v.plan.Carries(code)); len(above) > 0 {
-		texts = append(texts, "@ its joint, carries "+strings.Join(above, " "))
+		carries := "carries " + strings.Join(above, " ")
+		if main.open(v.f.byCode[code]) {
+			carries = "@ its joint, " + carries
+		}
+		texts = append(texts, carries)
 	}
 	if beside := codes(v.plan.Neighbours(code)); len(beside) > 0 {
 		texts = append(texts, "beside it: "+strings.Join(beside, " "))
@@ -219,18 +230,21 @@ func codes(lines []wing.Line) []string {
 
 // fold breaks a text between words into lines of at most w columns; a longer
 // word stays whole, and the caller sees that it is too wide.
-func fold(text string, w int) []string {
+func fold(text string, w int) []string { return foldParts(strings.Fields(text), " ", w) }
+
+// foldParts is fold for parts that stay whole, with what stands between them.
+func foldParts(parts []string, between string, w int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, part := range parts {
 		switch {
 		case line == "":
-			line = word
-		case ansi.StringWidth(line)+1+ansi.StringWidth(word) <= w:
-			line += " " + word
+			line = part
+		case columns(line+between+part) <= w:
+			line += between + part
 		default:
 			lines = append(lines, line)
-			line = word
+			line = part
 		}
 	}
 	if line != "" {
@@ -242,7 +256,7 @@ func fold(text string, w int) []string {
 func widest(lines []string) int {
 	w := 0
 	for _, l := range lines {
-		w = max(w, ansi.StringWidth(l))
+		w = max(w, columns(l))
 	}
 	return w
 }

@@ -3,6 +3,7 @@ package picture
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 
 	"example.org/linewright/engine/wing"
 )
@@ -27,6 +28,7 @@ type row struct {
 // node is a line in its tree.
 type node struct {
 	line   wing.Line
+	code   string // fit to be shown
 	parent *node
 	kids   []*node // from the centre
 	row    int
@@ -34,7 +36,26 @@ type node struct {
 	span   float64 // of its upper end, 0 centre to 1 tip
 }
 
-// grow builds the forest of a plan; an empty one without a plan.
+// grown is the forest that was asked for last. A plan is not changed once it
+// is parsed, and each key of a walk asks for the same one.
+var grown atomic.Pointer[struct {
+	plan *wing.Plan
+	f    *forest
+}]
+
+// forestOf gives the forest of a plan; an empty one without a plan.
+func forestOf(plan *wing.Plan) *forest {
+	if last := grown.Load(); last != nil && last.plan == plan {
+		return last.f
+	}
+	f := grow(plan)
+	grown.Store(&struct {
+		plan *wing.Plan
+		f    *forest
+	}{plan, f})
+	return f
+}
+
 func grow(plan *wing.Plan) *forest {
 	f := &forest{byCode: map[string]*node{}, feet: map[wing.Anchor][]*node{}}
 	if plan == nil {
@@ -69,7 +90,7 @@ func grow(plan *wing.Plan) *forest {
 }
 
 func (f *forest) tree(plan *wing.Plan, l wing.Line, parent *node, at int, spans map[string]float64) *node {
-	n := &node{line: l, parent: parent, row: at, span: spans[l.Code]}
+	n := &node{line: l, code: clean(l.Code), parent: parent, row: at, span: spans[l.Code]}
 	if parent != nil {
 		n.depth = parent.depth + 1
 	}

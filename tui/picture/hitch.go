@@ -15,7 +15,7 @@ type Joint struct {
 var hitchStages = []frame{
 	{frames["hitch.head"], []string{"1 head in", "all loops"}},
 	{frames["hitch.tail"], []string{"2 tail in", "own head"}},
-	{frames["hitch.flat"], []string{"3 drawn up", "flat"}},
+	{frames["hitch.flat"], []string{"3 snug,", "flat"}},
 }
 
 // hitchWrong are forms that look like a hitch and are none, or not a right one.
@@ -26,7 +26,7 @@ var hitchWrong = []frame{
 	{frames["hitch.twisted"], []string{"WRONG: the head", "lies crossed"}},
 }
 
-const hitchWrongWords = "WRONG: a loop left out; a line caught in it; the tail not through the head; " +
+const hitchWrongWords = "Wrong: a loop left out; a line caught in it; the tail not through the head; " +
 	"the head crossed, not flat; the other way round than the twin."
 
 // hitchRight is the form to be met, and what is seen of it, for a drawing with

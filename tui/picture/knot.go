@@ -18,7 +18,7 @@ var bowlineWords = []string{
 // from the pulley at the top, the handle hangs in the large loop. tail is said
 // with it: how much has to be left, in words, or nothing.
 func Bowline(tail string, w, h int, signs Signs) []string {
-	head := fold("Bowline. Keep the form that was found.", w)
+	head := fold("A bowline, if one was found.", w)
 	var last []string
 	if tail != "" {
 		last = fold("Tail: "+clean(tail), w)

@@ -34,3 +34,13 @@ func signsOf(m Mark) string {
 	}
 	return signs
 }
+
+// signOf gives the gravest sign alone.
+func signOf(m Mark) string {
+	for _, s := range markSigns {
+		if m&s.mark != 0 {
+			return s.sign
+		}
+	}
+	return ""
+}

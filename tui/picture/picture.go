@@ -78,6 +78,9 @@ func about(card job.Card, plan *wing.Plan) *subject {
 		return &subject{s.Draw, s.facts}
 	case NameScale:
 		s := scaleOf(card)
+		if s == nil {
+			return nil
+		}
 		return &subject{
 			func(w, h int, signs Signs) []string { return Scale(s, w, h, signs) },
 			func() []string { return scaleFacts(s) },

@@ -3,8 +3,6 @@ package picture
 import (
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"example.org/linewright/engine/wing"
 )
 
@@ -20,7 +18,8 @@ type plot struct {
 
 // plotRow lays out a row in the richest style that fits; nil if none does.
 func plotRow(s sketch, w, h int) *plot {
-	for storey := s.row.depth; storey >= s.least(); storey-- {
+	highest := min(s.row.depth, (h-3)/2) // each storey takes two lines of text
+	for storey := highest; storey >= s.least(); storey-- {
 		for _, st := range styles {
 			s.style = st
 			s.storey = storey
@@ -51,7 +50,7 @@ func (s *sketch) plot() *plot {
 		for _, n := range s.turned(s.hanging(anchor)) {
 			foot.kids = append(foot.kids, s.twig(n))
 		}
-		foot.wide = ansi.StringWidth(foot.label) + 2
+		foot.wide = columns(foot.label) + 2
 		foot.settle(s.gap)
 		first, last := foot.kids[0], foot.kids[len(foot.kids)-1]
 		if bar := last.left + last.x - first.left - first.x + 3; bar > foot.wide {
@@ -180,7 +179,7 @@ func (p *plot) foot(c *canvas, foot *twig, x, y int) {
 	c.across(x+foot.at, x+foot.at+foot.wide-1, y, heavy)
 	c.put(x+foot.at, y, "(")
 	c.put(x+foot.at+foot.wide-1, y, ")")
-	c.put(x+foot.x-(ansi.StringWidth(foot.label)-1)/2, y, foot.label)
+	c.put(x+foot.x-(columns(foot.label)-1)/2, y, foot.label)
 }
 
 // strand draws a line from its lower joint up, and all that it carries.
@@ -201,17 +200,32 @@ func (p *plot) strand(c *canvas, t *twig, x, y int) {
 	switch {
 	case t.label != "":
 		c.put(x+t.at, middle, t.label)
-	case mark != 0:
-		c.put(x+t.x, middle, signsOf(mark)[:1])
+	default:
+		c.put(x+t.x, middle, signOf(mark))
 	}
 	switch {
 	case t.more:
-		c.put(x+t.x, y+up, ":")
-	case t.bare:
-		c.put(x+t.x, y+up, "?")
+		c.put(x+t.x, y+up, p.hidden(t.node))
 	case len(t.kids) > 0:
 		p.joint(c, t, x, y+up, w)
 	}
+}
+
+// hidden gives the sign over a line that goes on: that of what is marked among
+// the lines that are not drawn.
+func (p *plot) hidden(n *node) string {
+	if sign := signOf(p.above(n)); sign != "" {
+		return sign
+	}
+	return ":"
+}
+
+func (p *plot) above(n *node) Mark {
+	all := Mark(0)
+	for _, k := range n.kids {
+		all |= p.marked[k.line.Code] | p.above(k)
+	}
+	return all
 }
 
 // joint draws the lines that are looped together at a line's upper end.

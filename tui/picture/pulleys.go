@@ -5,8 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
@@ -45,6 +43,8 @@ func (m Move) way() string {
 	return "the knot stays"
 }
 
+const hangLoop = "(__) hang loop"
+
 const bothWays = "Pulley lower: knot toward the tail. Pulley higher: knot away from the tail."
 
 // Pulleys draws the riser as in flight, its links at the top, with the places
@@ -56,7 +56,11 @@ func Pulleys(m Move, w, h int, signs Signs) []string {
 		words = fold(m.way(), w)
 	}
 	for rows := 9; rows >= m.count()-1; rows-- {
-		if out := pile(w, h, nil, m.draw(rows, w, signs), words, note(w)); out != nil {
+		drawing := m.draw(rows, w, signs)
+		if out := pile(w, h, nil, drawing, words, note(w)); out != nil {
+			return out
+		}
+		if out := pile(w, h, nil, drawing, note(w)); out != nil && !m.shown() && rows == m.count()-1 {
 			return out
 		}
 	}
@@ -111,35 +115,53 @@ func (m Move) label(i int) string {
 
 // draw puts riser and brake line side by side; nil if they are too wide.
 func (m Move) draw(rows, w int, signs Signs) []string {
-	const above, x = 2, 6
+	const above, x, gap = 2, 6, 2
 	at := m.heights(rows)
 	last := above + at[len(at)-1]
-	wide := len("to the lines")
+	wide := len(hangLoop)
 	for i := range at {
-		wide = max(wide, x+ansi.StringWidth(m.label(i)))
+		wide = max(wide, x+columns(m.label(i)))
 	}
 	brake := m.brake(at, above)
 	sheet := wide
 	if brake != nil {
-		sheet = wide + 3 + brake.wide
+		sheet = wide + gap + brake.wide
 	}
 	if sheet > w {
 		return nil
 	}
 	c := newCanvas(sheet, last+3+m.below(brake, last), signs)
-	c.put(0, 0, "to the lines")
+	c.put(0, 0, "links")
 	c.down(1, 1, last+2, light)
 	c.down(2, 1, last+2, light)
-	c.put(0, last+2, "(__) hang loop")
+	c.put(0, last+2, hangLoop)
 	for i, y := range at {
 		c.across(2, 3, above+y, light)
 		c.put(4, above+y, "o")
 		c.put(x, above+y, m.label(i))
 	}
 	if brake != nil {
-		brake.draw(c, wide+3)
+		brake.draw(c, wide+gap)
+		m.arrows(c, brake, x-2, wide+gap)
 	}
 	return c.lines()
+}
+
+// arrows points the way of pulley and knot, halfway between the two places.
+func (m Move) arrows(c *canvas, b *brakeLine, riser, line int) {
+	middle := (b.old + b.knot) / 2
+	if middle == b.old || middle == b.knot {
+		return
+	}
+	arrow := "v"
+	if b.knot < b.old {
+		arrow = "^"
+	}
+	c.put(riser, middle, arrow)
+	c.put(line, middle, arrow)
+	if m.Distance > 0 {
+		c.put(riser+2, middle, m.Distance.String())
+	}
 }
 
 // brakeLine is the drawing of the brake line: where its old mark, its new knot
@@ -187,9 +209,8 @@ func (m Move) brake(at []int, above int) *brakeLine {
 	}
 	b.signs = append(b.signs, sign{b.end, "'", tail})
 	for _, s := range b.signs {
-		b.wide = max(b.wide, 2+ansi.StringWidth(s.text))
+		b.wide = max(b.wide, 2+columns(s.text))
 	}
-	b.wide = max(b.wide, len("to the pulley"))
 	return b
 }
 
@@ -202,7 +223,7 @@ func (m Move) below(b *brakeLine, last int) int {
 }
 
 func (b *brakeLine) draw(c *canvas, x int) {
-	c.put(x, 0, "to the pulley")
+	c.put(x, 0, "pulley")
 	c.down(x, 1, b.end, light)
 	for i := len(b.signs) - 1; i >= 0; i-- {
 		s := b.signs[i]

@@ -1,12 +1,9 @@
 package picture
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
-
-	"github.com/charmbracelet/x/ansi"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/quantity"
@@ -66,7 +63,7 @@ func gaugeOf(s *job.Scale, w int, signs Signs) *gauge {
 	}
 	for i, r := range s.Readings {
 		if r.Outcome == job.Taken && r.Struck == "" && !s.Covered {
-			g.points = append(g.points, point{i + 1, thousandths(r.Value)})
+			g.points = append(g.points, point{i + 1, bounded(thousandths(r.Value))})
 		}
 	}
 	if !s.HasValue && !g.valued() && len(g.points) == 0 {
@@ -93,9 +90,9 @@ func (g *gauge) valued() bool { return g.s.Value != nil && !g.s.Covered }
 func (g *gauge) middle() int64 {
 	switch {
 	case g.s.HasValue:
-		return int64(g.s.Expected)
+		return bounded(int64(g.s.Expected))
 	case g.valued():
-		return int64(g.s.Value.Value)
+		return bounded(int64(g.s.Value.Value))
 	}
 	sum := int64(0)
 	for _, p := range g.points {
@@ -104,6 +101,16 @@ func (g *gauge) middle() int64 {
 	return sum
 }
 
+// bounded keeps a number far within what can be reckoned with here, a thousand
+// kilometres.
+func bounded(n int64) int64 {
+	const most = 1e12
+	return min(max(n, -most), most)
+}
+
+// limit is how far from the middle is still inside.
+func (g *gauge) limit() int64 { return bounded(int64(g.s.Limit)) }
+
 // limited reports whether there is a limit to either side of the middle.
 func (g *gauge) limited() bool { return g.s.HasLimit && g.s.HasValue && g.s.Limit > 0 }
 
@@ -111,18 +118,18 @@ func (g *gauge) limited() bool { return g.s.HasLimit && g.s.HasValue && g.s.Limi
 // else a round number that holds all there is.
 func (g *gauge) reach() int64 {
 	if g.limited() {
-		return int64(g.s.Limit) * 13 / 10
+		return g.limit() * 13 / 10
 	}
 	most := int64(0)
 	for _, p := range g.points {
 		most = max(most, abs(p.at-g.centre))
 	}
 	if g.valued() {
-		most = max(most, abs(g.deviation())+int64(g.s.U))
+		most = max(most, abs(g.deviation())+g.u())
 	}
 	for unit := int64(1000); ; unit *= 10 {
 		for _, step := range []int64{1, 2, 5} {
-			if unit*step >= most+most/10 || unit > 1e12 {
+			if unit*step >= most+most/10 {
 				return unit * step
 			}
 		}
@@ -134,8 +141,10 @@ func (g *gauge) deviation() int64 {
 	if !g.s.HasValue {
 		return 0
 	}
-	return int64(g.s.Deviation)
+	return bounded(int64(g.s.Deviation))
 }
+
+func (g *gauge) u() int64 { return max(0, bounded(int64(g.s.U))) }
 
 // column gives the place of a deviation; it may lie off the sheet. It stands
 // on the bracket at most if the deviation is inside the limit, and beyond it if
@@ -145,8 +154,8 @@ func (g *gauge) column(deviation int64) int {
 	if !g.limited() {
 		return g.half + x
 	}
-	bracket := g.scaled(int64(g.s.Limit))
-	if abs(deviation) <= int64(g.s.Limit) {
+	bracket := g.scaled(g.limit())
+	if abs(deviation) <= g.limit() {
 		return g.half + min(max(x, -bracket), bracket)
 	}
 	if deviation > 0 {
@@ -191,7 +200,7 @@ func (g *gauge) name() string {
 
 // centred puts a text around a column, within the sheet.
 func (g *gauge) centred(x int, text string) string {
-	wide := ansi.StringWidth(text)
+	wide := columns(text)
 	at := min(max(0, x-wide/2), max(0, g.width()-wide))
 	return strings.Repeat(" ", at) + text
 }
@@ -204,7 +213,7 @@ func (g *gauge) axis() []string {
 	if !g.limited() {
 		c.put(0, 0, strings.Repeat(".", g.width()))
 	} else {
-		low, high := g.column(-int64(g.s.Limit)), g.column(int64(g.s.Limit))
+		low, high := g.column(-g.limit()), g.column(g.limit())
 		c.put(low, 0, "["+strings.Repeat(".", high-low-1)+"]")
 	}
 	if g.s.HasValue {
@@ -253,16 +262,12 @@ func (g *gauge) reading(c *canvas, p point, high int) {
 		x = min(max(0, x-(len(label)-1)/2), g.width()-len(label))
 	}
 	for y := range high {
-		free := true
-		for i := range len(label) {
-			free = free && c.text[y*c.w+x+i] == 0
-		}
-		if free {
+		if c.free(x-1, x+len(label), y) {
 			c.put(x, y, label)
 			return
 		}
 	}
-	c.put(min(max(0, g.column(p.at-g.centre)), g.width()-1), high-1, "*")
+	c.put(x+(len(label)-1)/2, high-1, "*")
 }
 
 // band draws the value with its uncertainty.
@@ -271,14 +276,14 @@ func (g *gauge) band() []string {
 		return nil
 	}
 	c := newCanvas(g.width(), 1, g.signs)
-	d, u := g.deviation(), int64(g.s.U)
+	d, u := g.deviation(), g.u()
 	low, at, high := g.column(d-u), g.column(d), g.column(d+u)
 	end := g.width() - 1
 	c.across(min(max(low, 0), end), min(max(high, 0), end), 0, light)
 	g.edge(c, low, "(")
 	g.edge(c, high, ")")
 	g.edge(c, at, "+")
-	text := g.against(d)
+	text := g.against(d, "")
 	switch {
 	case at < 0:
 		c.put(2, 0, text)
@@ -308,8 +313,8 @@ func (g *gauge) foot() []string {
 	low, high := 0, g.width()-1
 	left, right := g.signed(-g.span), g.signed(g.span)
 	if g.limited() {
-		low, high = g.column(-int64(g.s.Limit)), g.column(int64(g.s.Limit))
-		left, right = g.signed(-int64(g.s.Limit)), g.signed(int64(g.s.Limit))
+		low, high = g.column(-g.limit()), g.column(g.limit())
+		left, right = g.signed(-g.limit()), g.signed(g.limit())
 	} else if !g.s.HasValue {
 		left, right = g.number(g.centre-g.span), g.number(g.centre+g.span)
 	}
@@ -320,7 +325,7 @@ func (g *gauge) foot() []string {
 	c.put(rightAt, 0, right)
 	room := rightAt - leftAt - len(left)
 	for _, text := range g.width95() {
-		if wide := ansi.StringWidth(text); wide+2 <= room {
+		if wide := columns(text); wide+2 <= room {
 			at := min(max(g.half-wide/2, leftAt+len(left)+1), rightAt-1-wide)
 			c.put(at, 0, text)
 			break
@@ -334,7 +339,7 @@ func (g *gauge) width95() []string {
 	if !g.valued() {
 		return []string{g.kind.Unit()}
 	}
-	u := g.number(up(int64(g.s.U)))
+	u := g.number(up(g.u()))
 	return []string{u + " " + g.kind.Unit() + " either way", u + " " + g.kind.Unit(), u}
 }
 
@@ -358,58 +363,4 @@ func abs(n int64) int64 {
 		return -n
 	}
 	return n
-}
-
-// scaleFacts says in words what the scale shows.
-func scaleFacts(s *job.Scale) []string {
-	g := gaugeOf(s, mostWidth, ASCII)
-	if g == nil {
-		return nil
-	}
-	unit := g.kind.Unit()
-	if unit != "" {
-		unit = " " + unit
-	}
-	var out []string
-	if s.HasValue {
-		out = append(out, fmt.Sprintf("%s %s%s.", strings.ToUpper(g.name()[:1])+g.name()[1:], g.number(g.centre), unit))
-	}
-	if g.limited() {
-		out = append(out, fmt.Sprintf("Limit %s%s either way.", g.number(int64(s.Limit)), unit))
-	}
-	if s.Covered && len(s.Readings) > 0 {
-		return append(out, fmt.Sprintf("Readings so far: %d of %d, covered until the last is in.", len(s.Readings), s.Need))
-	}
-	for _, p := range g.points {
-		text := fmt.Sprintf("Reading %d: %s%s", p.no, g.number(p.at), unit)
-		if s.HasValue {
-			text += ", " + g.against(p.at-g.centre)
-		}
-		out = append(out, text+".")
-	}
-	if g.valued() {
-		out = append(out, g.valueFact(unit))
-	}
-	return out
-}
-
-// against says a deviation in words.
-func (g *gauge) against(deviation int64) string {
-	switch {
-	case deviation == 0:
-		return "exact"
-	case g.kind != quantity.KindLength:
-		return g.signed(deviation)
-	case deviation > 0:
-		return g.number(deviation) + " long"
-	}
-	return g.number(-deviation) + " short"
-}
-
-func (g *gauge) valueFact(unit string) string {
-	text := fmt.Sprintf("Value %s%s, sure within %s%s", g.number(int64(g.s.Value.Value)), unit, g.number(up(int64(g.s.U))), unit)
-	if g.s.Judgement != nil {
-		return text + ": " + g.s.Judgement.Words() + "."
-	}
-	return text + "."
 }

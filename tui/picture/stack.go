@@ -5,8 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
-
 	"example.org/linewright/engine/wing"
 )
 
@@ -38,7 +36,7 @@ type Stack struct {
 func (s Stack) Draw(w, h int, signs Signs) []string {
 	head := fold(clean(s.Link)+", seen from the gate", w)
 	crossed := fold(s.crossed(), w)
-	links := s.columns(w, signs)
+	links := s.links(w, signs)
 	return firstOf(
 		pile(w, h, head, links, crossed, note(w)),
 		pile(w, h, nil, links, crossed, note(w)),
@@ -53,9 +51,9 @@ type column struct {
 	wide   int // of the longest label
 }
 
-// columns draws the links side by side; nil if there is nothing to draw, or no
+// links draws the links side by side; nil if there is nothing to draw, or no
 // room for it.
-func (s Stack) columns(w int, signs Signs) []string {
+func (s Stack) links(w int, signs Signs) []string {
 	const margin, body, gap = 3, 4, 2 // the places; a link with the beginning of a line
 	all := s.orders()
 	wide, high, titles := margin-gap, 0, 0
@@ -97,12 +95,12 @@ func (s Stack) end(e End) string {
 func (s Stack) orders() []column {
 	var all []column
 	switch {
-	case s.Before != nil && s.After != nil:
+	case len(s.Before) > 0 && len(s.After) > 0:
 		all = []column{s.column(s.said("before"), s.Before), s.column("after", s.After)}
-	case s.Before != nil:
-		all = []column{s.column(s.said(""), s.Before)}
-	case s.After != nil:
-		all = []column{s.column("", s.After)}
+	case len(s.Before) > 0:
+		all = []column{s.column(s.said("as noted"), s.Before)}
+	case len(s.After) > 0:
+		all = []column{s.column("after", s.After)}
 	case s.Places > 0:
 		all = []column{s.column("", make([]string, s.Places))}
 	}
@@ -124,7 +122,7 @@ func (s Stack) column(title string, codes []string) column {
 	for _, pair := range wing.Crossed(s.Before, s.After) {
 		off[pair[0]], off[pair[1]] = true, true
 	}
-	c := column{title: title, codes: codes, wide: ansi.StringWidth(title) - 4}
+	c := column{title: title, codes: codes, wide: columns(title) - 4}
 	for _, code := range codes {
 		label := clean(code)
 		switch {
@@ -137,7 +135,7 @@ func (s Stack) column(title string, codes []string) column {
 			label += " X"
 		}
 		c.labels = append(c.labels, label)
-		c.wide = max(c.wide, ansi.StringWidth(label))
+		c.wide = max(c.wide, columns(label))
 	}
 	return c
 }
@@ -173,7 +171,7 @@ func (s Stack) crossed() string {
 	case len(pairs) == 0:
 		return ""
 	case wing.Mirrored(s.Before, s.After):
-		return "X all the other way round: was the link seen from its other side?"
+		return "X all the other way round: perhaps seen from the other side"
 	}
 	words := make([]string, len(pairs))
 	for i, p := range pairs {
@@ -184,30 +182,22 @@ func (s Stack) crossed() string {
 
 // facts says the stack in words.
 func (s Stack) facts() []string {
+	all := s.orders()
+	if len(all) == 0 {
+		return nil
+	}
+	if all[0].title == "" {
+		return []string{fmt.Sprintf("%s: %d places, counted from the centre of the wing; write down which line is in each.", sentence(clean(s.Link)), s.Places)}
+	}
 	var out []string
-	if s.Before == nil && s.After == nil {
-		if s.Places == 0 {
-			return nil
-		}
-		return []string{fmt.Sprintf("%s: %d places, counted from the centre of the wing; write down which line is in each.", clean(s.Link), s.Places)}
-	}
-	say := func(codes []string, what string) {
-		if codes == nil {
-			return
-		}
-		for i, code := range codes {
-			out = append(out, fmt.Sprintf("%s: %s is %s.", what, clean(code), s.place(i, len(codes))))
+	for _, c := range all {
+		for i, code := range c.codes {
+			out = append(out, fmt.Sprintf("%s: %s is %s.", sentence(c.title), clean(code), s.place(i, len(c.codes))))
 		}
 	}
-	first := "Before"
-	if s.Said != "" {
-		first = strings.ToUpper(s.Said[:1]) + s.Said[1:]
-	}
-	say(s.Before, first)
-	say(s.After, "After")
 	if text := s.crossed(); text != "" {
-		out = append(out, strings.ToUpper(text[2:3])+text[3:]+".")
-	} else if s.Before != nil && s.After != nil {
+		out = append(out, sentence(text[len("X "):])+".")
+	} else if len(all) == 2 {
 		out = append(out, "No pair is crossed.")
 	}
 	return append(out, sketchNote)

@@ -1,10 +1,6 @@
 package picture
 
-import (
-	"slices"
-
-	"github.com/charmbracelet/x/ansi"
-)
+import "slices"
 
 // style says how much of a row is drawn.
 type style struct {
@@ -44,7 +40,6 @@ type sketch struct {
 	f      *forest
 	left   bool // the tip is on the left
 	marked map[string]Mark
-	known  bool // every line above is in the plan
 	kin    map[*node]kin
 }
 
@@ -150,7 +145,7 @@ func (s *sketch) label(n *node) string {
 	if !s.named(n) {
 		return ""
 	}
-	code := clean(n.line.Code) + signsOf(s.marked[n.line.Code])
+	code := n.code + signsOf(s.marked[n.line.Code])
 	if s.kin[n]&inHand != 0 {
 		return "[" + code + "]"
 	}
@@ -160,14 +155,13 @@ func (s *sketch) label(n *node) string {
 // twig lays out a line and what is drawn above it.
 func (s *sketch) twig(n *node) *twig {
 	t := &twig{node: n, label: s.label(n)}
-	t.wide = ansi.StringWidth(t.label)
+	t.wide = columns(t.label)
 	if s.open(n) {
 		for _, k := range s.turned(n.kids) {
 			t.kids = append(t.kids, s.twig(k))
 		}
 	}
-	t.more = len(t.kids) == 0 && len(n.kids) > 0
-	t.bare = len(n.kids) == 0 && n.line.Point == ""
+	t.more = len(t.kids) == 0 && n.line.Point == ""
 	t.settle(s.gap)
 	return t
 }

@@ -6,11 +6,10 @@ type twig struct {
 	node  *node // nil for what lines hang on
 	kids  []*twig
 	label string
-	wide  int // columns of the label
-	x     int // of the strand
-	at    int // where the label begins
-	more  bool
-	bare  bool // nothing is known of what it carries
+	wide  int  // columns of the label
+	x     int  // of the strand
+	at    int  // where the label begins
+	more  bool // it goes on, but that is not drawn or not in the plan
 
 	left, width int
 }

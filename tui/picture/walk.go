@@ -31,7 +31,7 @@ const (
 // A from that is no line of the plan gives the first line of its side, or of
 // the left; an empty Ref if the plan has no lines.
 func Walk(plan *wing.Plan, from wing.Ref, d Direction) wing.Ref {
-	f := grow(plan)
+	f := forestOf(plan)
 	n := f.byCode[from.Code]
 	if n == nil || from.Kind != wing.KindLine || from.Side.Other() == "" {
 		return f.start(from.Side)

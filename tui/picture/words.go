@@ -28,37 +28,48 @@ func wordsFacts() []string {
 // FanFacts says in words what Fan shows: where each line in hand hangs, what
 // it carries and what is marked.
 func FanFacts(plan *wing.Plan, side wing.Side, marked map[string]Mark) []string {
-	f := grow(plan)
+	f := forestOf(plan)
 	if len(f.rows) == 0 || side.Other() == "" {
 		return nil
 	}
-	var out []string
+	var inHand []*node
 	for _, r := range f.rows {
 		for _, n := range r.nodes {
 			if marked[n.line.Code]&InHand != 0 {
-				out = append(out, f.lineFacts(plan, n, side)...)
+				inHand = append(inHand, n)
 			}
 		}
 	}
-	if len(out) == 0 {
+	var out []string
+	for _, n := range inHand {
+		out = append(out, f.lineFact(plan, n, side))
+	}
+	switch len(inHand) {
+	case 0:
 		names := make([]string, len(f.rows))
 		for i, r := range f.rows {
 			names[i] = clean(r.name)
 		}
 		out = append(out, fmt.Sprintf("Rows of the %s side: %s.", side, strings.Join(names, ", ")))
+	case 1:
+		out = append(out, besideFacts(plan, inHand[0], side)...)
 	}
 	return append(out, f.markFacts(marked)...)
 }
 
-func (f *forest) lineFacts(plan *wing.Plan, n *node, side wing.Side) []string {
-	code := clean(n.line.Code)
-	text := fmt.Sprintf("%s %s is %s", code, side, f.where(plan, n))
+func (f *forest) lineFact(plan *wing.Plan, n *node, side wing.Side) string {
+	text := fmt.Sprintf("%s %s is %s", n.code, side, f.where(plan, n))
 	if above := codes(plan.Carries(n.line.Code)); len(above) > 0 {
 		text += "; it carries " + listed(above)
 	} else if n.line.Point != "" {
 		text += "; it ends at tab " + clean(n.line.Point)
 	}
-	out := []string{text + "."}
+	return text + "."
+}
+
+func besideFacts(plan *wing.Plan, n *node, side wing.Side) []string {
+	code := n.code
+	var out []string
 	if beside := codes(plan.Neighbours(n.line.Code)); len(beside) > 0 {
 		out = append(out, fmt.Sprintf("Beside %s: %s.", code, listed(beside)))
 	}
@@ -69,7 +80,10 @@ func (f *forest) lineFacts(plan *wing.Plan, n *node, side wing.Side) []string {
 func (f *forest) where(plan *wing.Plan, n *node) string {
 	on := n.line.On
 	place := ""
-	if n.line.Pos > 0 {
+	switch {
+	case n.parent == nil && len(f.feet[on]) == 1:
+		place = "alone "
+	case n.line.Pos > 0:
 		place = ordinal(n.line.Pos) + " from the centre "
 	}
 	switch on.Kind {
@@ -102,12 +116,12 @@ func (f *forest) markFacts(marked map[string]Mark) []string {
 		for _, r := range f.rows {
 			for _, n := range r.nodes {
 				if marked[n.line.Code]&s.mark != 0 {
-					all = append(all, clean(n.line.Code))
+					all = append(all, n.code)
 				}
 			}
 		}
 		if len(all) > 0 {
-			out = append(out, strings.ToUpper(s.word[:1])+s.word[1:]+": "+listed(all)+".")
+			out = append(out, sentence(s.word)+": "+listed(all)+".")
 		}
 	}
 	return out
@@ -119,4 +133,12 @@ func listed(names []string) string {
 		return strings.Join(names, "")
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// sentence begins a text with a capital letter.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
 }

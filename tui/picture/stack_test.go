@@ -1,0 +1,36 @@
+package picture
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestStackMarksWhatCrossed(t *testing.T) {
+	s := Stack{Link: "link C left", Before: []string{"1", "2", "3", "4"}, After: []string{"1", "4", "3", "2"}}
+	got := strings.Join(s.Draw(60, 20, ASCII), "\n")
+	equal(t, "marks", strings.Count(got, " X"), 6)
+	equal(t, "words", strings.Contains(got, "X crossed: 2 with 3, 2 with 4, 3 with 4"), true)
+	s.After = []string{"4", "3", "2", "1"}
+	equal(t, "mirrored", strings.Contains(strings.Join(s.Draw(60, 20, ASCII), "\n"), "all the other way round"), true)
+	s.After = s.Before
+	equal(t, "same", strings.Contains(strings.Join(s.Draw(60, 20, ASCII), "\n"), "X"), false)
+	equal(t, "same, in words", s.facts()[8], "No pair is crossed.")
+}
+
+func TestStackCountsFromTheGate(t *testing.T) {
+	s := Stack{Link: "link C left", Before: []string{"a", "b", "c"}, Gate: Centre}
+	equal(t, "gate at the centre", s.facts()[0], "As noted: a is first from the centre and from the gate.")
+	s.Gate = Tip
+	equal(t, "gate at the tip", s.facts()[0], "As noted: a is first from the centre, third from the gate.")
+	got := s.Draw(40, 20, ASCII)
+	equal(t, "gate below", strings.Contains(got[len(got)-2], "[#] tip, gate"), true)
+	equal(t, "eleventh", ordinal(11), "number 11")
+}
+
+func TestStackOfNothing(t *testing.T) {
+	for _, s := range []Stack{{}, {Link: "link C left"}, {Before: []string{}}} {
+		if got := s.Draw(60, 20, ASCII); got != nil {
+			t.Errorf("%q", got)
+		}
+	}
+}
