@@ -261,6 +261,7 @@ func TestBuildRefusesEventsThatThisProgramNeverWrites(t *testing.T) {
 		"a value of no kind":             head + `"kind":"note","value":{"Kind":"colour","N":1}}`,
 		"a value that JSON cannot keep":  head + `"kind":"note","value":{"Kind":"length","N":9007199254740993}}`,
 		"a photo with a path for a name": head + `"kind":"note","text":"x","photo":{"name":"../../x.jpg","sha256":"` + strings.Repeat("0", 64) + `"}}`,
+		"a photo named after another":    head + `"kind":"note","text":"x","photo":{"name":"` + strings.Repeat("1", 64) + `.jpg","sha256":"` + strings.Repeat("0", 64) + `"}}`,
 		"a photo with no SHA-256":        head + `"kind":"note","text":"x","photo":{"name":"x.jpg","sha256":"x"}}`,
 		"half a surrogate pair":          head + `"kind":"note","text":"\ud800"}`,
 		"a strike of a line to come":     head + `"kind":"strike","line":99,"reason":"x"}`,

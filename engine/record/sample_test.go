@@ -247,6 +247,25 @@ func sample(t testing.TB, demo bool) *walk {
 	return w
 }
 
+// toSecondLook goes straight on to the hold of the second person.
+func (w *walk) toSecondLook() {
+	w.t.Helper()
+	w.add("C1", wing.Left, "")
+	w.on(1)
+	w.say(1, "1")
+	w.on(1)
+	w.say(1, "C1")
+	w.say(1, "4205")
+	w.say(1, "4206")
+	w.on(1)
+	for _, typed := range []string{"5", "C1 C2 c3", "5", "4200"} {
+		w.say(1, typed)
+	}
+	w.say(1, "4201")
+	w.on(1)
+	w.say(1, "1")
+}
+
 // measureInstalled measures the twin and the new line beside it, which is not
 // proved on the default bench, and takes it by decision.
 func (w *walk) measureInstalled(twin, line string) {

@@ -132,6 +132,9 @@ func fits(j *job.Job, e *job.Event) error {
 	if !ok || slot.Step.Kind != procedure.Sign {
 		return errors.New("the step is no hold")
 	}
+	if e.Sign.Namespace != seal.NamespaceHold {
+		return errors.New("the signature was made for another purpose")
+	}
 	if e.Sign.States != slot.Say(slot.Step.States, "en", t) {
 		return errors.New("the text that was signed is not the procedure's")
 	}

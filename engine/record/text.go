@@ -65,6 +65,14 @@ func (t *text) named(task int, key string) string {
 	return name
 }
 
+// told joins a question and its answer.
+func told(ask, answer string) string {
+	if strings.HasSuffix(ask, "?") {
+		return ask + " " + answer
+	}
+	return ask + ": " + answer
+}
+
 // by gives who wrote a line, when, and which.
 func (s Stamp) by() string { return fmt.Sprintf("%s, %s, line %d", s.Who, when(s.At), s.Line) }
 
@@ -92,11 +100,11 @@ func (t *text) open() {
 	for i, o := range t.c.Open {
 		t.item(i+1, "%s", sentence(o.Text))
 		if o.Step != "" {
-			t.line(5, "%s; first written %s", t.named(o.Task, o.Step), when(o.At))
+			t.line(5, "first written %s, at: %s", when(o.At), t.named(o.Task, o.Step))
 		}
 	}
 	t.b.WriteString("\n")
-	t.line(2, "The tag stays on the wing until the pilot has settled these.")
+	t.line(2, "What has to be settled before a flight keeps the tag on the wing until the pilot has settled it.")
 }
 
 // sentence begins a text with a capital letter.
@@ -117,7 +125,7 @@ func (t *text) decisions() {
 				t.head("Not proved by measuring, taken on a person's decision")
 			}
 			n++
-			t.item(n, "%s: %s", t.named(task.No, s.Key), judged(s))
+			t.item(n, "%s", told(t.named(task.No, s.Key), judged(s)))
 			t.line(5, "%s: %s", s.Entry.by(), quoted(s.Decision))
 		}
 	}

@@ -43,7 +43,7 @@ func TestFirstPageSaysWhatIsOpenFirst(t *testing.T) {
 		t.Errorf("the first page has %d lines, more than a sheet of paper", n)
 	}
 	wantAll(t, flat([]byte(first)),
-		"The tag stays on the wing until the pilot has settled these.",
+		"What has to be settled before a flight keeps the tag on the wing until the pilot has settled it.",
 		"New line, installed (task 1): 4 mm long, sure within 2.417 mm, limit 5 mm: NOT PROVED ann.example, 2026-05-03 09:00 +02:00, line 37: \"the set is 200 h old",
 		"on C1 right: laid down after 1 of 14 steps",
 		"Work signed by ann.example (key kept without a pass phrase). Second look signed by bea.example.",
@@ -85,7 +85,7 @@ func TestMeasuredValuesSayAllThatBelongsToThem(t *testing.T) {
 		`reading 4206 mm, typed "420.6 cm", line 11`,
 		"who, when ann.example, 2026-05-02 09:39 +02:00, line 13",
 		"verdict NOT PROVED; the chance that it is inside is 79.6 %")
-	wantAll(t, flat([]byte(text)), metrology.DecisionRule, metrology.SimpleRule, "A FALLBACK: nobody described the bench")
+	wantAll(t, flat([]byte(text)), metrology.DecisionRule, metrology.SimpleRule, "default bench, A FALLBACK")
 }
 
 func TestTextKeepsWhatWasTakenBack(t *testing.T) {
@@ -188,4 +188,14 @@ func TestTimesAreShownAsTheyWereWritten(t *testing.T) {
 			t.Errorf("%s is shown as %q, want %q", at, got, want)
 		}
 	}
+}
+
+func TestAComparisonWithoutALimitHasNoVerdict(t *testing.T) {
+	c := sample(t, false).build().Content
+	for i := range c.Tasks[0].Steps {
+		if s := &c.Tasks[0].Steps[i]; s.Key == "closing.installed" {
+			s.Judgement, s.Decision = nil, ""
+		}
+	}
+	wantAll(t, flat([]byte(c.Text())), "against 4199 mm; measured: line 34", "deviation 4 mm long, sure within 2.417 mm verdict none: there is no limit here")
 }

@@ -51,7 +51,7 @@ func (t *text) bench() {
 	b := t.c.Bench
 	name := b.Name
 	if b.Default {
-		name += "; A FALLBACK: nobody described the bench"
+		name += ", A FALLBACK"
 	}
 	t.field("bench", "%s", name)
 	t.field("", "%s", b.Note)
@@ -62,7 +62,7 @@ func (t *text) bench() {
 	t.field("tape", "class %s, graduation %s, %s", b.TapeClass, b.Graduation, zero)
 	how := ""
 	if b.PullHow != "" {
-		how = ", " + b.PullHow
+		how = " by " + b.PullHow
 	}
 	t.field("pull", "%s%s", b.Pull, how)
 }
@@ -139,7 +139,11 @@ func (t *text) value(n int, task Task, s Step) {
 // against says what a value was held against and what came of it.
 func (t *text) against(s Step) {
 	if x := s.Expected; x != nil {
-		t.sub("expected", "%s; %s", x.Value, orNotStated(x.Source))
+		label := "expected"
+		if s.Difference != nil {
+			label = "against"
+		}
+		t.sub(label, "%s; %s", x.Value, orNotStated(x.Source))
 		if x.Limit > 0 {
 			t.sub("limit", "%s either way; %s", x.Limit, orNotStated(x.LimitSource))
 		}
@@ -151,6 +155,9 @@ func (t *text) against(s Step) {
 			verdict += fmt.Sprintf("; the chance that it is inside is %s %%", number(tenth(100*j.Probability)))
 		}
 		t.sub("verdict", "%s", verdict)
+	} else if d := s.Difference; d != nil {
+		t.sub("deviation", "%s, sure within %s", deviation(d.Value), d.U)
+		t.sub("verdict", "none: there is no limit here")
 	}
 }
 

@@ -98,8 +98,11 @@ func (t *text) entry() {
 		"The person who approves fills in (4) by hand where it is asked for.")
 	t.b.WriteString("\n")
 	completed := day(t.c.Closed.At)
-	if !t.c.complete() {
+	switch {
+	case !t.c.complete():
 		completed += "; NOT ALL OF IT, see what is open"
+	case len(t.c.Open) > 0:
+		completed += "; something was left open, see what is open"
 	}
 	var work, data []string
 	for _, task := range t.c.Tasks {
@@ -125,12 +128,12 @@ func (t *text) entry() {
 	t.line(2, "%s", t.c.Journal.Hash)
 }
 
-// complete reports whether every task came to its end and nothing is open.
+// complete reports whether every task came to its end.
 func (c Content) complete() bool {
 	for _, task := range c.Tasks {
 		if task.State != "done" {
 			return false
 		}
 	}
-	return len(c.Open) == 0
+	return true
 }

@@ -48,7 +48,7 @@ func (l *logbook) step(s Step) {
 		l.day = today
 		l.line(4, "%s", today)
 	}
-	l.hang(fmt.Sprintf("    %5s  line %-4d ", clock, s.Entry.Line), s.label()+": "+s.said())
+	l.hang(fmt.Sprintf("    %5s  line %-4d ", clock, s.Entry.Line), told(s.label(), s.said()))
 	for _, at := range s.Stands {
 		l.line(21, "found to stand: %s", at.by())
 	}
@@ -105,10 +105,10 @@ func (t *text) turns() []turn {
 		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Struck: line %d%s: %s", x.Struck, t.of(x), quoted(x.Reason)), 0})
 	}
 	for _, x := range c.Reopenings {
-		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Opened again: %s: %s", t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
+		rows = append(rows, turn{x.Stamp, told("Opened again: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
 	}
 	for _, x := range c.Disagreements {
-		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Not agreed: %s: %s", t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
+		rows = append(rows, turn{x.Stamp, told("Not agreed: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
 	}
 	for _, x := range c.Pauses {
 		rows = append(rows, turn{x.Stamp, x.text(), 0})
