@@ -29,7 +29,8 @@ type Card struct {
 	Detail  string
 	Reason  string
 	Picture string
-	Second  bool // for the second person
+	Shown   map[string]any // what the picture draws: numbers and texts by name
+	Second  bool           // for the second person
 	Fields  []Field
 	At      int // index of the step's field
 
@@ -174,6 +175,9 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	due, _ := t.current()
 	c := j.head(t, due != nil && j.covered(t, due))
 	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
+	if !c.Hidden {
+		c.Shown = slot.Shown(t)
+	}
 	c.Caution = slot.Say(slot.Card.Caution, "en", t)
 	c.Action = slot.Say(slot.Card.Action, "en", t)
 	c.Detail = slot.Say(slot.Card.Detail, "en", t)

@@ -121,6 +121,11 @@ func (c *checker) card(key string, i, j int, outer *place) {
 	if !slices.Contains(pictures, card.Picture) {
 		c.add(key+".picture", fmt.Sprintf("there is no picture %q", card.Picture), "write one of: "+strings.Join(pictures[1:], ", "))
 	}
+	// What a picture shows may be absent: no proof is asked for.
+	card.show = map[string]*Expr{}
+	for _, name := range sortedKeys(card.Show) {
+		card.show[name] = c.expr(key+".show."+name, card.Show[name], "", &place{each: pl.each})
+	}
 	if len(card.Steps) == 0 {
 		c.add(key, "the card has no step", "write at least one [[phase.card.step]]")
 	}

@@ -157,10 +157,14 @@ type Card struct {
 	Caution Text   `toml:"caution"`
 	Reason  Text   `toml:"reason"`
 	Picture string `toml:"picture"`
-	By      Role   `toml:"by"` // Second: the second person answers
-	Steps   []Step `toml:"step"`
+	// Show names the values that the picture draws from what was answered
+	// elsewhere; tui/picture says which names each picture knows.
+	Show  map[string]string `toml:"show"`
+	By    Role              `toml:"by"` // Second: the second person answers
+	Steps []Step            `toml:"step"`
 
 	when *Expr
+	show map[string]*Expr
 }
 
 // Step is one field of a card: one value, one event in the journal.

@@ -246,6 +246,18 @@ func (sl *Slot) Fill(text string, vals Values) string {
 	return fill(text, func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
 }
 
+// Shown reads the values that the card's picture draws; what is not there yet
+// is left out.
+func (sl *Slot) Shown(vals Values) map[string]any {
+	out := map[string]any{}
+	for name, e := range sl.Card.show {
+		if v, ok := sl.scope.read(e, sl.Instance, vals); ok {
+			out[name] = v
+		}
+	}
+	return out
+}
+
 // Offered lists the options of the slot that its conditions leave.
 func (sl *Slot) Offered(vals Values) []*Option {
 	var out []*Option

@@ -26,7 +26,7 @@ var cards = map[string]job.Card{
 	"fan_hidden":      {Picture: NameFan, Ref: c12, Hidden: true},
 
 	"stack_plan":    {Picture: NameStack, Ref: c12},
-	"stack_before":  {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Fields: []job.Field{gateAt("at the end of the line nearest the tip")}},
+	"stack_before":  {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Shown: gateAt("outer")},
 	"stack_crossed": {Picture: NameStack, Ref: c12, Orders: []job.Stack{before, after}},
 	"stack_pattern": {Picture: NameStack, Ref: wing.LinkRef("B", wing.Left), Orders: []job.Stack{{Key: "order_pattern", Codes: []string{"B1.1", "B1.2", "B1.3", "S1.1"}}}},
 	"stack_asked":   {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Fields: []job.Field{{Kind: procedure.Order}}},
@@ -47,21 +47,20 @@ var cards = map[string]job.Card{
 	"knot_shift": {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Measure}}},
 
 	"pulleys_unknown": {Picture: NamePulleys, Ref: wing.Brakes()},
-	"pulleys_lower":   {Picture: NamePulleys, Ref: wing.Brakes(), Fields: []job.Field{place(stepFound, 0), place(stepNew, 1)}},
-	"pulleys_higher":  {Picture: NamePulleys, Ref: wing.Brakes(), Fields: []job.Field{place(stepFound, 1), place(stepNew, 0)}},
+	"pulleys_lower":   {Picture: NamePulleys, Ref: wing.Brakes(), Shown: places(1, 2)},
+	"pulleys_higher":  {Picture: NamePulleys, Ref: wing.Brakes(), Shown: places(2, 1)},
 
 	"gate_plan":    {Picture: NameGate, Ref: c12},
 	"gate_counted": {Picture: NameGate, Ref: c12, Fields: []job.Field{{Kind: procedure.Count, State: job.Ready, Answer: "4.5 turns"}}},
 	"gate_asked":   {Picture: NameGate, Ref: c12, Fields: []job.Field{{Kind: procedure.Count}}},
 }
 
-func gateAt(answer string) job.Field {
-	return job.Field{Key: "opening.gate_end_before", Kind: procedure.Choose, State: job.Ready, Answer: answer}
-}
+// gateAt is what a card shows of the end at which the gate is.
+func gateAt(end string) map[string]any { return map[string]any{showGateEnd: end} }
 
-func place(step string, chosen int) job.Field {
-	options := []string{"the one at the top", "the second from the top"}
-	return job.Field{Key: step, Kind: procedure.Choose, State: job.Ready, Options: options, Answer: options[chosen]}
+// places is what a card shows of a pulley's move: places from the top.
+func places(found, chosen float64) map[string]any {
+	return map[string]any{showFound: found, showNew: chosen}
 }
 
 // long is a scale around 4205 mm with a limit of 10 mm.

@@ -67,7 +67,7 @@ func TestTipOfTheLeftSideIsOnTheLeft(t *testing.T) {
 	plan := sample(t)
 	for _, codes := range drawn(plan, wing.Left, "C1.2", 100, 12) {
 		for i := 1; i < len(codes); i++ {
-			if number(codes[i]) >= number(codes[i-1]) {
+			if placeOf(codes[i]) >= placeOf(codes[i-1]) {
 				t.Errorf("%v", codes)
 			}
 		}
@@ -76,7 +76,7 @@ func TestTipOfTheLeftSideIsOnTheLeft(t *testing.T) {
 	equal(t, "head", strings.HasPrefix(head, "tip") && strings.HasSuffix(head, "centre"), true)
 }
 
-func number(code string) int {
+func placeOf(code string) int {
 	n := 0
 	fmt.Sscan(code[strings.Index(code, ".")+1:], &n)
 	return n

@@ -13,6 +13,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
 
@@ -238,16 +239,21 @@ func knotSubject(card job.Card, plan *wing.Plan) *subject {
 	}
 }
 
-// moveOf gathers what a card knows of a pulley's move. A distance of the plan
-// is not shown beside a field that asks for the measured one.
+// moveOf gathers what a card knows of a pulley's move: the places counted from
+// the top, this side's own distance in mm and the tail as found. A distance of
+// the plan is not shown beside a field that asks for the measured one.
 func moveOf(card job.Card, plan *wing.Plan) Move {
-	m := Move{Found: chosen(card, stepFound), New: chosen(card, stepNew)}
-	if plan == nil || plan.Brake == nil {
-		return m
+	m := Move{Found: int(number(card, showFound)), New: int(number(card, showNew))}
+	if plan != nil && plan.Brake != nil {
+		m.Places = plan.Brake.Pulleys
 	}
-	m.Places = plan.Brake.Pulleys
-	measured := slices.ContainsFunc(card.Fields, func(f job.Field) bool { return f.Kind == procedure.Measure })
-	if m.shown() && m.count() == len(m.Places) && !measured {
+	if tail, err := quantity.LengthFromMM(number(card, showTail)); err == nil && tail > 0 {
+		m.Tail, m.HasTail = tail, true
+	}
+	measured := slices.ContainsFunc(card.Fields, func(f job.Field) bool { return f.Kind == procedure.Measure && f.State != job.Ready })
+	if d, err := quantity.LengthFromMM(number(card, showDistance)); err == nil && d > 0 {
+		m.Distance = d
+	} else if m.shown() && m.count() == len(m.Places) && !measured {
 		m.Distance, _, _ = plan.Brake.Move(m.Places[m.Found-1].Name, m.Places[m.New-1].Name)
 	}
 	return m

@@ -50,12 +50,16 @@ func drawCard(t *rapid.T, plan *wing.Plan) job.Card {
 	for range rapid.IntRange(0, 3).Draw(t, "fields") {
 		c.Fields = append(c.Fields, drawField(t, text, length))
 	}
+	c.Shown = map[string]any{}
+	for _, name := range []string{showFound, showNew, showDistance, showTail, showGateEnd} {
+		c.Shown[name] = rapid.OneOf(rapid.Float64().AsAny(), text.AsAny()).Draw(t, name)
+	}
 	return c
 }
 
 func drawField(t *rapid.T, text *rapid.Generator[string], length *rapid.Generator[int64]) job.Field {
 	f := job.Field{
-		Key:     rapid.SampledFrom([]string{stepFound, stepNew, "x.gate_end_before", "x"}).Draw(t, "step"),
+		Key:     rapid.SampledFrom([]string{"x@2", "x"}).Draw(t, "step"),
 		Kind:    rapid.SampledFrom([]procedure.Kind{procedure.Do, procedure.Measure, procedure.Choose, procedure.Check, procedure.Count, procedure.Order, procedure.Sign}).Draw(t, "kind"),
 		State:   rapid.SampledFrom([]job.AnswerState{job.Blank, job.Partial, job.Ready, job.Void}).Draw(t, "state"),
 		Answer:  text.Draw(t, "answer"),

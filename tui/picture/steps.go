@@ -1,22 +1,29 @@
 package picture
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/job"
 )
 
-// The ids of steps whose answers a picture shows, if they stand on its card:
-// the place of a pulley counted from the top, and the end of the stack at
-// which the gate is.
+// The names under which a procedure shows values to a picture (`show` of a
+// card): pulleys and knot take found and new, the places counted from the top,
+// distance and tail in mm; stack takes gate_end, "centre" or "outer".
 const (
-	stepFound   = "place_found"
-	stepNew     = "place_new"
-	stepGateEnd = "gate_end"
-	stepPattern = "order_pattern"
+	showFound    = "found"
+	showNew      = "new"
+	showDistance = "distance"
+	showTail     = "tail"
+	showGateEnd  = "gate_end"
+	stepPattern  = "order_pattern"
 )
+
+// number reads a shown number; 0 where it is not there yet.
+func number(card job.Card, name string) float64 {
+	v, _ := card.Shown[name].(float64)
+	return v
+}
 
 // stepID takes the step's own id out of its key: "closure.gate_turns@left" is
 // step gate_turns.
@@ -35,27 +42,13 @@ func turn(key string) int {
 	return n
 }
 
-// chosen gives which option of a step was chosen, from 1; 0 if none was yet.
-func chosen(card job.Card, step string) int {
-	for _, f := range card.Fields {
-		if stepID(f.Key) == step && f.State == job.Ready {
-			return 1 + slices.Index(f.Options, f.Answer)
-		}
-	}
-	return 0
-}
-
-// gateEnd finds at which end of the stack the gate is, if the card says so.
+// gateEnd finds at which end of the stack the gate is, if the card shows it.
 func gateEnd(card job.Card) End {
-	for _, f := range card.Fields {
-		if !strings.HasPrefix(stepID(f.Key), stepGateEnd) || f.State != job.Ready {
-			continue
-		}
-		for _, end := range []End{Centre, Tip} {
-			if strings.Contains(f.Answer, string(end)) {
-				return end
-			}
-		}
+	switch card.Shown[showGateEnd] {
+	case "centre":
+		return Centre
+	case "outer":
+		return Tip
 	}
 	return ""
 }
