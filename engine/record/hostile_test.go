@@ -232,11 +232,17 @@ func tree(t *testing.T, l journal.Line) map[string]any {
 	return out
 }
 
-// Every part of every event left out in turn.
+// Every part of every form of event left out in turn.
 func TestVerifySurvivesEventsWithoutAPart(t *testing.T) {
 	w := sample(t, false)
 	whole, allowed := load(t, w.export()), w.allowed()
+	tried := map[string]bool{}
 	for n, l := range w.lines {
+		form := fmt.Sprint(tree(t, l)["kind"], sortedNames(tree(t, l)))
+		if tried[form] {
+			continue
+		}
+		tried[form] = true
 		for key := range tree(t, l) {
 			spoiled := tree(t, l)
 			delete(spoiled, key)
