@@ -29,6 +29,9 @@ func (j *Job) apply(e *Event, line int) error {
 	if j.Closed != nil {
 		return fmt.Errorf("nothing may follow the closing line")
 	}
+	if !e.whole() {
+		return fmt.Errorf("a %q entry without what belongs to one", e.Kind)
+	}
 	switch e.Kind {
 	case Started:
 		return j.applyStart(e)
@@ -41,9 +44,6 @@ func (j *Job) apply(e *Event, line int) error {
 		j.Closed = e
 		return nil
 	case Benched:
-		if e.Bench == nil {
-			return fmt.Errorf("a bench without its profile")
-		}
 		j.Bench = *e.Bench
 		return nil
 	case Struck:
@@ -57,7 +57,7 @@ func (j *Job) apply(e *Event, line int) error {
 }
 
 func (j *Job) applyStart(e *Event) error {
-	if e.Start == nil || e.Start.Journal != Edition {
+	if e.Start.Journal != Edition {
 		return fmt.Errorf("this program reads edition %d of a job", Edition)
 	}
 	data, err := j.pins.Pinned(e.Start.Plan)

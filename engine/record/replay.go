@@ -4,14 +4,12 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"regexp"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/journal"
-	"example.org/linewright/engine/quantity"
 )
 
 // More than any job needs: a journal of a stranger must not keep the program
@@ -63,53 +61,12 @@ func replay(lines []journal.Line, pins job.Pins, watch watcher) (*replayed, erro
 	return r, nil
 }
 
-// decode reads an event in the one way in which this program writes it. Two
-// keys that differ by case, a key twice, or one that is not known would let
-// a person read something else in the journal than the program does.
 func decode(l journal.Line) (*job.Event, error) {
-	bad := func(what string) (*job.Event, error) {
-		return nil, &Error{What: fmt.Sprintf("line %d of the journal %s", l.N, what), Do: "take the job from a backup or another export"}
-	}
-	var e job.Event
-	if err := json.Unmarshal(l.Event, &e); err != nil {
-		return bad("is no entry of a job")
-	}
-	again, err := json.Marshal(e)
+	e, err := job.Decode(l.Event)
 	if err != nil {
-		return bad("cannot be written again")
-	}
-	have, err := canonical(l.Event)
-	if err != nil {
-		return bad("has a key twice, or text that is not Unicode")
-	}
-	if want, err := canonical(again); err != nil || !bytes.Equal(have, want) {
-		return bad("has keys that this program does not write")
-	}
-	if !whole(&e) {
-		return bad(fmt.Sprintf("is a %q entry without what belongs to one", e.Kind))
+		return nil, &Error{What: fmt.Sprintf("line %d of the journal %s", l.N, err), Do: "take the job from a backup or another export"}
 	}
 	return &e, nil
-}
-
-// whole reports whether an event has the parts that its kind cannot do without.
-func whole(e *job.Event) bool {
-	if e.Value != nil && (!e.Value.Kind.Valid() || e.Value.N > quantity.Max || e.Value.N < -quantity.Max) {
-		return false
-	}
-	if e.Photo != nil && !shaForm.MatchString(e.Photo.SHA256) {
-		return false
-	}
-	switch e.Kind {
-	case job.Started:
-		return e.Start != nil
-	case job.Added:
-		return e.Add != nil
-	case job.Read:
-		return e.Value != nil
-	case job.Signed:
-		return e.Sign != nil
-	}
-	return true
 }
 
 // checkedPins keeps what a job pinned and believes no file but by its hash.

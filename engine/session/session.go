@@ -7,7 +7,6 @@
 package session
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -110,9 +109,9 @@ func (d Desk) Open(no int) (*Session, error) {
 func Replay(lines []journal.Line, pins job.Pins) (*job.Job, error) {
 	j := job.New(pins)
 	for _, l := range lines {
-		var e job.Event
-		if err := json.Unmarshal(l.Event, &e); err != nil {
-			return nil, fmt.Errorf("line %d of the journal cannot be read: %w\n  restore the job from a backup or an export", l.N, err)
+		e, err := job.Decode(l.Event)
+		if err != nil {
+			return nil, fmt.Errorf("line %d of the journal %w\n  restore the job from a backup or an export", l.N, err)
 		}
 		if err := j.Apply(e); err != nil {
 			return nil, err
@@ -218,7 +217,7 @@ func (s *Session) Enter(en job.Entry) (job.Event, error) {
 
 // write appends one event and, once it is on the disk, applies it.
 func (s *Session) write(e job.Event) error {
-	body, err := encode(e)
+	body, err := job.Encode(e)
 	if err != nil {
 		return err
 	}
@@ -292,5 +291,5 @@ func (s *Session) AddPhoto(task int, key, path string) (job.Event, error) {
 	if err != nil {
 		return job.Event{}, err
 	}
-	return s.Enter(job.Entry{Kind: job.EnterAnswer, Task: task, Key: key, Text: path, Photo: &job.Photo{Name: name, SHA256: sha}})
+	return s.Enter(job.Entry{Kind: job.EnterAnswer, Task: task, Key: key, Text: name, Photo: &job.Photo{Name: name, SHA256: sha}})
 }

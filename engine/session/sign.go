@@ -1,8 +1,6 @@
 package session
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -10,17 +8,6 @@ import (
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/seal"
 )
-
-// encode writes an event as the compact JSON that a journal takes.
-func encode(e job.Event) ([]byte, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(e); err != nil {
-		return nil, fmt.Errorf("this entry cannot be written: %w", err)
-	}
-	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), nil
-}
 
 // Unlock opens the key of a person in the store. passphrase is asked only if
 // the key needs one; it gets overwritten. A name whose private half is not
