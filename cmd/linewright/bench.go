@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -13,58 +12,38 @@ import (
 	"example.org/linewright/tui"
 )
 
-// bench opens the screen on a terminal that can show one.
+// bench opens the full-screen bench. Where there is no terminal for it, or one
+// that cannot move its cursor, line mode is named instead.
 func (a *app) bench(c *cobra.Command, _ []string) error {
-	in, out, ok := a.screen()
-	if !ok {
-		return errors.New("the bench needs a terminal that can be drawn on\nwork in line mode: linewright job list, then linewright job walk JOB")
+	if !a.onTerminal() {
+		return errors.New("the bench needs a terminal\nwithout one: linewright job list, then linewright job walk JOB")
 	}
 	return a.withDesk(func(d session.Desk) error {
-		return tui.Run(c.Context(), tui.Options{Desk: d, ASCII: a.asciiOnly(), RecordJSON: recordJSON(d), In: in, Out: out})
+		return tui.Run(c.Context(), a.benchOptions(d))
 	})
 }
 
-// demoWork leads through the sample job: on the screen, where there is one,
-// with each answer offered, else through line mode with the answers fed in.
+func (a *app) benchOptions(d session.Desk) tui.Options {
+	return tui.Options{Desk: d, RecordJSON: recordJSON(d), In: a.stdin.(*os.File), Out: a.stdout.(*os.File)}
+}
+
+// demoWork opens the bench on the sample job with the answers offered, or feeds
+// them to line mode where the bench cannot be drawn.
 func (a *app) demoWork(ctx context.Context, d session.Desk, no int, list answers) error {
-	in, out, ok := a.screen()
-	if !ok {
+	if !a.onTerminal() {
 		return a.demoLines(ctx, d, no, list)
 	}
-	return tui.Run(ctx, tui.Options{
-		Desk: d, ASCII: a.asciiOnly(), RecordJSON: recordJSON(d), In: in, Out: out,
-		Job: no, Task: 1, Demo: &tui.Demo{Offer: list.offer},
-	})
+	o := a.benchOptions(d)
+	o.Job = no
+	o.Demo = &tui.Demo{Offer: list.offer}
+	return tui.Run(ctx, o)
 }
 
-// screen gives the terminal, if both ends are one and it can be drawn on.
-func (a *app) screen() (in, out *os.File, ok bool) {
-	in, isIn := a.stdin.(*os.File)
-	out, isOut := a.stdout.(*os.File)
-	if !isIn || !isOut || a.env("TERM") == "dumb" {
-		return nil, nil, false
-	}
-	return in, out, term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd()))
-}
-
-// asciiOnly reports whether pictures keep to ASCII: wherever it is not known
-// that the terminal shows more. LINEWRIGHT_SIGNS says it outright.
-func (a *app) asciiOnly() bool {
-	switch a.env("LINEWRIGHT_SIGNS") {
-	case "ascii":
-		return true
-	case "rich":
-		return false
-	}
-	if a.env("TERM") == "linux" {
-		return true
-	}
-	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
-		if v := strings.ToUpper(a.env(name)); v != "" {
-			return !strings.Contains(v, "UTF-8") && !strings.Contains(v, "UTF8")
-		}
-	}
-	return true
+// onTerminal reports whether the bench can be drawn.
+func (a *app) onTerminal() bool {
+	in, hasIn := a.stdin.(*os.File)
+	out, hasOut := a.stdout.(*os.File)
+	return hasIn && hasOut && a.env("TERM") != "dumb" && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd()))
 }
 
 // recordJSON builds what closing signatures are made over.

@@ -2,223 +2,114 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/linewright/engine/procedure"
-	"example.org/linewright/engine/wing"
 )
 
-// item is one step on the sheet.
-type item struct {
-	phase string
-	card  string // items with the same one share a card
-	key   string
-	only  []string // conditions in words, the outermost first
-	c     *procedure.Card
-	s     *procedure.Step
-	say   func(procedure.Text) string
+// kindOfLine is what a line of a sheet is.
+type kindOfLine int
+
+const (
+	titleLine kindOfLine = iota
+	leadLine
+	phaseLine
+	cardLine
+	cautionLine
+	detailLine
+	askLine
+	optionLine
+	blankLine
+	footLine
+)
+
+// form says how each kind of line is set.
+type form map[kindOfLine]setting
+
+// setting is what stands before the first row of a line and before those that
+// follow; unbroken lines have one row.
+type setting struct {
+	first, next string
+	unbroken    bool
 }
-
-// stepJSON is a step as --json prints it.
-type stepJSON struct {
-	Key    string `json:"key"`
-	Phase  string `json:"phase"`
-	Action string `json:"action"`
-	Ask    string `json:"ask,omitempty"`
-	Kind   string `json:"kind"`
-}
-
-func steps(items []item) []stepJSON {
-	out := make([]stepJSON, len(items))
-	for i, it := range items {
-		out[i] = stepJSON{it.key, it.phase, it.say(it.c.Action), it.say(it.s.Ask), string(it.s.Kind)}
-	}
-	return out
-}
-
-const blank = "______"
-
-var inBraces = regexp.MustCompile(`\{[^{}]*\}`)
-
-// blankItems lists the steps of a procedure and of what it includes, with a
-// blank for everything that plan and target would say.
-func blankItems(p *procedure.Procedure) []item {
-	say := func(t procedure.Text) string { return inBraces.ReplaceAllString(t.In("en"), blank) }
-	return itemsOf(p, p.Parts(), "", nil, nil, say)
-}
-
-// itemsOf walks a procedure; given holds the params that an include binds.
-func itemsOf(p *procedure.Procedure, parts []*procedure.Procedure, prefix string, given map[string]string, only []string, say func(procedure.Text) string) []item {
-	var out []item
-	for i := range p.Phases {
-		ph := &p.Phases[i]
-		if excluded(ph.When, given) {
-			continue
-		}
-		outer := with(only, ph.Only)
-		if ph.Include != "" {
-			for _, part := range parts {
-				if part.ID == ph.Include {
-					out = append(out, itemsOf(part, parts, prefix+ph.ID+".", ph.With, outer, say)...)
-				}
-			}
-			continue
-		}
-		for j := range ph.Cards {
-			c := &ph.Cards[j]
-			for k := range c.Steps {
-				s := &c.Steps[k]
-				if excluded(c.When, given) || excluded(s.When, given) {
-					continue
-				}
-				out = append(out, item{
-					phase: ph.Title.In("en") + each(ph.Each), card: prefix + ph.ID + "/" + c.ID, key: prefix + s.ID,
-					only: with(outer, c.Only, s.Only), c: c, s: s, say: say,
-				})
-			}
-		}
-	}
-	return out
-}
-
-// excluded reports whether a condition asks for the absence of a param that is
-// given: such a part is for the procedure when it stands alone.
-func excluded(when string, given map[string]string) bool {
-	for name := range given {
-		if strings.TrimSpace(when) == "!has("+name+")" {
-			return true
-		}
-	}
-	return false
-}
-
-func with(only []string, more ...procedure.Text) []string {
-	out := only[:len(only):len(only)]
-	for _, t := range more {
-		if !t.Empty() {
-			out = append(out, t.In("en"))
-		}
-	}
-	return out
-}
-
-func each(e procedure.Each) string {
-	switch e {
-	case procedure.EachSide:
-		return ", once for each side"
-	case procedure.EachLine:
-		return ", once for each line of the link"
-	case procedure.EachNeighbour:
-		return ", once for each other line of the link"
-	case procedure.EachJoint, procedure.EachRefit:
-		return ", once for each joint"
-	}
-	return ""
-}
-
-// nothing answers no step.
-type nothing struct{}
-
-func (nothing) Answer(string) (any, bool) { return nil, false }
-
-// filledItems lists the steps as they are laid out over a target.
-func filledItems(p *procedure.Procedure, plan *wing.Plan, target wing.Ref) ([]item, error) {
-	u, err := procedure.Unfold(p, plan, target)
-	if err != nil {
-		return nil, err
-	}
-	offered := map[string]item{}
-	for _, it := range blankItems(p) {
-		offered[it.key] = it
-	}
-	var out []item
-	for _, slot := range u.Slots {
-		base, _, _ := strings.Cut(slot.Key, "@")
-		it, ok := offered[base]
-		if !ok {
-			continue
-		}
-		it.key, it.card = slot.Key, slot.CardKey
-		it.phase = u.Phases[slot.Phase].Title.In("en")
-		if side := u.Phases[slot.Phase].Side; side != "" {
-			it.phase += " " + string(side)
-		}
-		it.say = func(t procedure.Text) string {
-			return strings.ReplaceAll(slot.Say(t, "en", nothing{}), "(not known)", blank)
-		}
-		out = append(out, it)
-	}
-	return out, nil
-}
-
-// form says how each kind of line is set: what stands before its first row, and
-// before those that follow.
-type form map[string][2]string
 
 var (
 	textForm = form{
-		"title": {"", ""}, "lead": {"", ""}, "phase": {"\n== ", "   "}, "card": {"\n", "    "}, "caution": {"    CAUTION: ", "    "},
-		"detail": {"    ", "    "}, "ask": {"    - ", "      "}, "option": {"        ", "           "}, "foot": {"\n", ""},
+		titleLine: {}, leadLine: {}, phaseLine: {first: "\n== ", next: "   "}, cardLine: {first: "\n", next: "    "},
+		cautionLine: {first: "    CAUTION: ", next: "    "}, detailLine: {first: "    ", next: "    "},
+		askLine: {first: "    - ", next: "      "}, optionLine: {first: "        ", next: "           "},
+		blankLine: {first: "      ", next: "      "}, footLine: {first: "\n"},
 	}
 	markdownForm = form{
-		"title": {"# ", ""}, "lead": {"\n", ""}, "phase": {"\n## ", ""}, "card": {"\n### ", ""}, "caution": {"\n**Caution:** ", ""},
-		"detail": {"\n", ""}, "ask": {"\n- ", "  "}, "option": {"  - ", "    "}, "foot": {"\n---\n\n", ""},
+		titleLine: {first: "# ", unbroken: true}, leadLine: {first: "\n"},
+		phaseLine: {first: "\n## ", unbroken: true}, cardLine: {first: "\n### ", unbroken: true},
+		cautionLine: {first: "\n**Caution:** "}, detailLine: {first: "\n"},
+		askLine: {first: "\n- ", next: "  "}, optionLine: {first: "  - ", next: "    "},
+		blankLine: {first: "\n  ", next: "  "}, footLine: {first: "\n---\n\n"},
 	}
 )
 
+// sheetWidth is the width in columns that fits a printed page.
 const sheetWidth = 78
+
+func (f form) set(k kindOfLine, text string) string {
+	if text == "" {
+		return ""
+	}
+	s := f[k]
+	if !s.unbroken {
+		text = ansi.Wordwrap(text, sheetWidth-len(strings.TrimLeft(s.first, "\n")), "")
+	}
+	return s.first + strings.ReplaceAll(text, "\n", "\n"+s.next) + "\n"
+}
 
 // sheet sets the items as a numbered sheet.
 func sheet(p *procedure.Procedure, title string, items []item, f form) string {
 	var b strings.Builder
-	put := func(kind, text string) {
-		if text == "" {
-			return
-		}
-		first, next := f[kind][0], f[kind][1]
-		room := sheetWidth - len(strings.TrimLeft(first, "\n"))
-		rows := strings.ReplaceAll(ansi.Wordwrap(text, room, ""), "\n", "\n"+next)
-		b.WriteString(first + rows + "\n")
-	}
-	put("title", title)
-	put("lead", p.Purpose.In("en"))
-	put("lead", "Procedure "+p.ID+", edition "+p.Edition+". Source: "+p.Source)
-	put("lead", "Wing "+blank+blank+"   Serial "+blank+"   Date "+blank+"   Doer "+blank+blank)
+	put := func(k kindOfLine, text string) { b.WriteString(f.set(k, text)) }
+	put(titleLine, title)
+	put(leadLine, p.Purpose.In("en"))
+	put(leadLine, "Procedure "+p.ID+", edition "+p.Edition+". Source: "+p.Source)
+	put(leadLine, "Wing "+blank+blank+"   Serial "+blank+"   Date "+blank+"   Doer "+blank+blank)
 	phase, card, number := "", "", 0
 	for _, it := range items {
-		if it.phase != phase {
-			phase = it.phase
-			put("phase", phase)
+		if it.phase.key+it.phase.title != phase {
+			phase = it.phase.key + it.phase.title
+			put(phaseLine, onlyWhere(it.phase.only)+it.phase.title)
 		}
-		if it.card != card {
-			card = it.card
+		if it.card.key != card {
+			card = it.card.key
 			number++
-			put("card", fmt.Sprintf("%d. %s%s", number, it.say(it.c.Action), again(it)))
-			put("caution", it.say(it.c.Caution))
-			put("detail", it.say(it.c.Detail))
+			put(cardLine, fmt.Sprintf("%d. %s%s", number, onlyWhere(it.card.only), it.card.title))
+			if it.c.By == procedure.Second {
+				put(detailLine, "For the second person.")
+			}
+			put(cautionLine, it.say(it.c.Caution))
+			put(detailLine, it.say(it.c.Detail))
 		}
-		put("ask", ask(it))
-		for n, o := range it.s.Options {
-			put("option", fmt.Sprintf("%d  %s%s", n+1, it.say(o.Text), after(it, o)))
+		put(askLine, ask(it))
+		for n, o := range it.options() {
+			put(optionLine, fmt.Sprintf("%d  %s%s", n+1, it.say(o.Text), after(it, o)))
+		}
+		for _, line := range blanks(it) {
+			put(blankLine, line)
 		}
 	}
-	put("foot", "No sheet says that a wing is airworthy. The tag comes off by the pilot's own hand.")
+	put(footLine, "This sheet does not say that the wing is airworthy. Only the pilot takes the tag off.")
 	return b.String()
 }
 
-// again says how often a card of a sheet without target is done.
-func again(it item) string {
-	if strings.Contains(it.key, "@") {
+func onlyWhere(condition string) string {
+	if condition == "" {
 		return ""
 	}
-	return each(it.c.Each)
+	return "(only where: " + condition + ") "
 }
 
 // after says what an answer leads to.
-func after(it item, o procedure.Option) string {
+func after(it item, o *procedure.Option) string {
 	switch {
 	case !o.Stop.Empty():
 		return "  -> STOP. " + it.say(o.Stop)
@@ -230,49 +121,53 @@ func after(it item, o procedure.Option) string {
 	return ""
 }
 
-// ask is a step with the blank for its answer.
+// ask is what a step asks for, with its condition.
 func ask(it item) string {
 	text := it.say(it.s.Ask)
-	if !strings.Contains(it.key, "@") {
+	if it.s.Kind == procedure.Sign {
+		text = it.say(it.s.States)
+	}
+	if it.slot == nil {
 		text += each(it.s.Each)
 	}
-	if n := len(it.only); n > 0 {
-		text = "(only where: " + strings.Join(it.only, "; ") + ") " + text
+	if it.s.Kind == procedure.Do {
+		text += "  done " + blank
 	}
-	line := blank + blank
-	switch it.s.Kind {
-	case procedure.Do:
-		return text + "  done " + blank
-	case procedure.Measure:
-		for n := range max(it.s.Readings, 1) {
-			text += fmt.Sprintf("  reading %d %s", n+1, blank)
-		}
-		return text + expectation(it)
-	case procedure.Choose, procedure.Check:
-		return text + "  answer " + blank
-	case procedure.Order:
-		return text + "  " + line + line + line
-	case procedure.Sign:
-		return it.say(it.s.States) + "  Name of the " + signerOf(it.s.Role) + " " + line + "  Signature " + line
-	}
-	return text + "  " + line
+	return onlyWhere(it.only) + text
 }
 
-func signerOf(r procedure.Role) string {
-	if r == procedure.Second {
-		return "second person"
+// blanks are the lines to write the answer of a step on.
+func blanks(it item) []string {
+	line := blank + blank + blank + blank
+	switch it.s.Kind {
+	case procedure.Do:
+		return nil
+	case procedure.Measure:
+		var readings []string
+		for n := range max(it.s.Readings, 1) {
+			readings = append(readings, fmt.Sprintf("reading %d %s", n+1, blank))
+		}
+		return append([]string{strings.Join(readings, "  ")}, expectation(it)...)
+	case procedure.Choose, procedure.Check:
+		return []string{"answer " + blank}
+	case procedure.Sign:
+		name := "Name of the doer "
+		if it.s.Role == procedure.Second {
+			name = "Name of the second person "
+		}
+		return []string{name + blank + blank, "Signature " + line}
 	}
-	return "doer"
+	return []string{line}
 }
 
 // expectation names what a reading is held against, where it can be said.
-func expectation(it item) string {
-	var out string
-	if it.s.Source != "" {
-		out += "  expected " + blank + ", source: " + it.say(procedure.Text{"en": it.s.Source})
+func expectation(it item) []string {
+	var out []string
+	if it.s.Expect != "" {
+		out = append(out, "expected "+it.number((*procedure.Slot).Expect)+", source: "+it.say(procedure.Text{"en": it.s.Source}))
 	}
 	if it.s.Limit != "" {
-		out += "  limit " + blank + ", source: " + it.say(procedure.Text{"en": it.s.LimitOf})
+		out = append(out, "limit "+it.number((*procedure.Slot).Limit)+" either way, source: "+it.say(procedure.Text{"en": it.s.LimitOf}))
 	}
 	return out
 }
