@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
-	"sync"
 	"testing"
 	"time"
 
@@ -28,8 +27,8 @@ var (
 type said map[int]string
 
 // killedWalk feeds lines to a walk of job 1 and kills it some time after it has
-// begun to speak.
-func killedWalk(t *testing.T, p program, dir string, lines []string, after time.Duration) said {
+// said of so many entries that they are saved.
+func killedWalk(t *testing.T, p program, dir string, lines []string, entries int, after time.Duration) said {
 	t.Helper()
 	cmd := p.on(dir, "job", "walk", "1", "--as", demoDoer)
 	in, err := cmd.StdinPipe()
@@ -48,19 +47,20 @@ func killedWalk(t *testing.T, p program, dir string, lines []string, after time.
 			if _, err := io.WriteString(in, line+"\n"); err != nil {
 				return // killed
 			}
-			time.Sleep(500 * time.Microsecond)
+			time.Sleep(2 * time.Millisecond)
 		}
 	}()
-	var once sync.Once
 	told, typed := said{}, ""
 	for text := bufio.NewScanner(out); text.Scan(); {
-		once.Do(func() { time.AfterFunc(after, func() { _ = cmd.Process.Kill() }) })
 		if m := readMark.FindStringSubmatch(text.Text()); m != nil {
 			typed = m[1]
 		}
 		if m := savedMark.FindStringSubmatch(text.Text()); m != nil {
 			n, _ := strconv.Atoi(m[1])
 			told[n] = typed
+			if len(told) == entries {
+				time.AfterFunc(after, func() { _ = cmd.Process.Kill() })
+			}
 		}
 	}
 	_ = cmd.Wait() // killed, or done before
@@ -96,7 +96,7 @@ func killLosesNothing(t *testing.T, p program) {
 	chance := rand.New(rand.NewPCG(seed, 0))
 	list := sampleList(t)
 	kills := 0
-	for round := 0; round < 300; round++ {
+	for round := 0; round < 200; round++ {
 		j, _, err := d.Look(1)
 		if err != nil {
 			t.Fatal(err)
@@ -111,7 +111,7 @@ func killLosesNothing(t *testing.T, p program) {
 		for _, a := range list[consumed(j):] {
 			lines = append(lines, a.text)
 		}
-		told := killedWalk(t, p, dir, lines, time.Duration(chance.IntN(8_000))*time.Microsecond)
+		told := killedWalk(t, p, dir, lines, 1+chance.IntN(3), time.Duration(chance.IntN(2_000))*time.Microsecond)
 		kills++
 		checkSaid(t, d, told)
 	}
@@ -123,7 +123,7 @@ func killLosesNothing(t *testing.T, p program) {
 		t.Errorf("after %d kills the swap is not done", kills)
 	}
 	t.Logf("%d kills", kills)
-	if kills < 5 {
+	if kills < 10 {
 		t.Errorf("only %d kills: the moments are too late to prove anything", kills)
 	}
 }
