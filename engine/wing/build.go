@@ -10,7 +10,10 @@ import (
 
 func (b *builder) head(f *planFile) {
 	p := b.plan
-	p.Partial = f.Partial
+	p.Partial, p.AsFound = f.Partial, f.AsFound
+	if f.AsFound && !f.Partial {
+		b.doc.Add("as_found", "a plan of the wing as found is not complete", "write partial = true too, or leave as_found out")
+	}
 	p.Name = b.text("name", f.Name, "name the wing")
 	p.Size = b.text("size", f.Size, "give the size as the maker writes it")
 	p.Source.Text = b.text("source.text", f.Source.Text, "say where these data come from")
@@ -118,15 +121,18 @@ func (b *builder) lines(tables []lineTable) {
 		b.doc.Add(fmt.Sprintf("line[%d]", MaxLines), fmt.Sprintf("the plan has %d lines", len(tables)), fmt.Sprintf("at most %d are read; one table serves both sides", MaxLines))
 		return
 	}
-	if len(tables) == 0 {
-		b.missing("line", "add a [[line]] for each line of one side")
-	}
 	for i, t := range tables {
 		at := fmt.Sprintf("line[%d]", i)
-		if b.code(at+".code", t.Code) &&
-			b.unique("code", t.Code, at+".code", "give each line one code of its own; C1 and c1 are two codes") {
-			b.plan.byCode[t.Code] = i
+		sound := b.code(at+".code", t.Code) &&
+			b.unique("code", t.Code, at+".code", "give each line one code of its own; C1 and c1 are two codes")
+		if t.On == "" && b.plan.Partial && !b.bad[at+".on"] {
+			b.plan.Loose = append(b.plan.Loose, b.looseLine(at, t))
+			continue
 		}
+		if sound {
+			b.plan.byCode[t.Code] = len(b.plan.Lines)
+		}
+		b.at = append(b.at, i)
 		b.plan.Lines = append(b.plan.Lines, b.line(at, t))
 	}
 }
@@ -141,14 +147,12 @@ func (b *builder) code(key, code string) bool {
 }
 
 func (b *builder) line(at string, t lineTable) Line {
-	l := Line{Code: t.Code, Row: t.Row, Point: t.Point, On: parseAnchor(t.On), Sewn: t.Sewn, Span: -1}
+	l := b.thing(at, t)
 	b.name(at+".row", t.Row, "C")
+	l.On = parseAnchor(t.On)
 	l.Tier, _ = oneOf(b, at+".tier", t.Tier, Tiers)
 	if t.On == "" {
 		b.missing(at+".on", `say what it hangs on: "link:C", a line code, "riser:B" or "handle"`)
-	}
-	if t.Point != "" {
-		b.point(at+".point", t.Point)
 	}
 	if t.Pos != nil {
 		l.Pos = *t.Pos
@@ -156,15 +160,40 @@ func (b *builder) line(at string, t lineTable) Line {
 			b.doc.Add(at+".pos", fmt.Sprintf("%d is not a place", l.Pos), "count from the centre, beginning with 1")
 		}
 	}
+	if t.Sheathed == nil {
+		b.missing(at+".sheathed", "write true for a line with a sheath, false for a bare one")
+	}
+	return l
+}
+
+// looseLine reads a line that does not say what it hangs on. It cannot have a
+// place there then, and need not say more than its code.
+func (b *builder) looseLine(at string, t lineTable) Line {
+	l := b.thing(at, t)
+	l.Unseen = t.Sheathed == nil
+	if t.Row != "" {
+		b.name(at+".row", t.Row, "C")
+	}
+	if t.Tier != "" {
+		l.Tier, _ = oneOf(b, at+".tier", t.Tier, Tiers)
+	}
+	if t.Pos != nil {
+		b.doc.Add(at+".pos", "the line has a place on something, but does not say on what", "add on, or leave pos out")
+	}
+	return l
+}
+
+// thing reads what a line is, wherever it hangs.
+func (b *builder) thing(at string, t lineTable) Line {
+	l := Line{Code: t.Code, Row: t.Row, Point: t.Point, Sewn: t.Sewn, Span: -1}
+	if t.Point != "" {
+		b.point(at+".point", t.Point)
+	}
 	if v, ok := b.number(at+".span", t.Span, 0, 1, "of the half span"); ok {
 		l.Span = v
 	}
 	l.Length = b.lineLength(at+".length_mm", t.LengthMM)
-	if t.Sheathed == nil {
-		b.missing(at+".sheathed", "write true for a line with a sheath, false for a bare one")
-	} else {
-		l.Bare = !*t.Sheathed
-	}
+	l.Bare = t.Sheathed != nil && !*t.Sheathed
 	l.Material = b.text(at+".material", t.Material, "")
 	l.Colour = b.text(at+".colour", t.Colour, "")
 	l.Diameter = b.diameter(at, t.DiameterMM)

@@ -104,7 +104,7 @@ func (p *Plan) anchors() []Anchor {
 
 // anchored checks that what the line hangs on is there.
 func (b *builder) anchored(i int, l Line) bool {
-	key := fmt.Sprintf("line[%d].on", i)
+	key := b.key(i, "on")
 	if l.On == (Anchor{Kind: OnLine}) {
 		return false
 	}
@@ -117,7 +117,10 @@ func (b *builder) anchored(i int, l Line) bool {
 	case OnLine:
 		_, ok = b.plan.byCode[l.On.Name]
 	}
-	if !ok && !b.bad[string(l.On.Kind)] {
+	if !ok && l.On.Kind == OnLine && b.plan.isLoose(l.On.Name) {
+		b.doc.Add(key, fmt.Sprintf("%s hangs on %s, which does not say what it hangs on itself", l.Code, l.On),
+			"give that line its on, or leave it out here too")
+	} else if !ok && !b.bad[string(l.On.Kind)] {
 		b.doc.Add(key, fmt.Sprintf("%s hangs on %s, which is not in the plan", l.Code, l.On),
 			`write a line code, "link:" and a link, "riser:" and a branch, or "handle"; C1 and c1 are two codes`)
 	}
@@ -132,7 +135,7 @@ func (b *builder) tiers(i int, l Line) {
 	}
 	below := b.plan.Lines[n]
 	if slices.Index(Tiers, l.Tier) < slices.Index(Tiers, below.Tier) && l.Tier != "" {
-		b.doc.Add(fmt.Sprintf("line[%d].tier", i), fmt.Sprintf("%s is %s but hangs on %s, which is %s", l.Code, l.Tier, below.Code, below.Tier),
+		b.doc.Add(b.key(i, "tier"), fmt.Sprintf("%s is %s but hangs on %s, which is %s", l.Code, l.Tier, below.Code, below.Tier),
 			"tiers count from the pilot: correct the tier, or what the line hangs on")
 	}
 }
@@ -176,26 +179,25 @@ func (b *builder) loop(start int) {
 		codes = append(codes[:shown], "...")
 	}
 	codes = append(codes, b.plan.Lines[start].Code)
-	b.doc.Add(fmt.Sprintf("line[%d].on", first), "a loop that reaches no riser: "+strings.Join(codes, " on "),
+	b.doc.Add(b.key(first, "on"), "a loop that reaches no riser: "+strings.Join(codes, " on "),
 		"let one of them hang on what it is looped to toward the pilot")
 }
 
 // top checks the canopy end: a line has either a point or lines above it.
 func (b *builder) top(i int, l Line) {
-	at := fmt.Sprintf("line[%d]", i)
 	above := b.plan.byAnchor[Anchor{OnLine, l.Code}]
 	switch {
 	case len(above) > 0 && l.Point != "":
-		b.doc.Add(at+".point", fmt.Sprintf("%s has a point, but %s hangs on it", l.Code, b.plan.Lines[above[0]].Code),
+		b.doc.Add(b.key(i, "point"), fmt.Sprintf("%s has a point, but %s hangs on it", l.Code, b.plan.Lines[above[0]].Code),
 			"only top lines have a point: leave it out, or correct what hangs on it")
 	case len(above) > 0 && l.Sewn:
-		b.doc.Add(at+".sewn", fmt.Sprintf("%s is sewn into its tab, but %s hangs on it", l.Code, b.plan.Lines[above[0]].Code),
+		b.doc.Add(b.key(i, "sewn"), fmt.Sprintf("%s is sewn into its tab, but %s hangs on it", l.Code, b.plan.Lines[above[0]].Code),
 			"only top lines reach a tab: leave sewn out, or correct what hangs on it")
 	case len(above) == 0 && l.Point == "" && !b.plan.Partial:
-		b.missing(at+".point", fmt.Sprintf("nothing hangs on %s: name its attachment point, such as C7", l.Code))
+		b.missing(b.key(i, "point"), fmt.Sprintf("nothing hangs on %s: name its attachment point, such as C7", l.Code))
 	}
 	if l.Span >= 0 && l.Point == "" {
-		b.doc.Add(at+".span", "only an attachment point has a place along the span", "leave span out")
+		b.doc.Add(b.key(i, "span"), "only an attachment point has a place along the span", "leave span out")
 	}
 }
 
@@ -206,7 +208,7 @@ func (b *builder) places(anchor Anchor, lines []int) {
 	want := 1
 	for n, i := range lines {
 		l := b.plan.Lines[i]
-		key := fmt.Sprintf("line[%d].pos", i)
+		key := b.key(i, "pos")
 		switch {
 		case l.Pos == 0:
 			if !b.plan.Partial && !single {

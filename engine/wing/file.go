@@ -14,6 +14,7 @@ type planFile struct {
 	Name         string                `toml:"name"`
 	Size         string                `toml:"size"`
 	Partial      bool                  `toml:"partial"`
+	AsFound      bool                  `toml:"as_found"`
 	GreatestMass *float64              `toml:"greatest_mass_kg"`
 	Source       sourceTable           `toml:"source"`
 	Pull         *pullTable            `toml:"pull"`
@@ -21,6 +22,8 @@ type planFile struct {
 	Risers       []riserTable          `toml:"riser"`
 	Links        []linkTable           `toml:"link"`
 	Lines        []lineTable           `toml:"line"`
+	PathsFrom    string                `toml:"paths_from"`
+	Paths        []pathTable           `toml:"path"`
 	Brake        *brakeTable           `toml:"brake"`
 	Exceptions   []exceptionTable      `toml:"exception"`
 }
@@ -74,6 +77,13 @@ type lineTable struct {
 	Sewn       bool     `toml:"sewn"`
 	DiameterMM *float64 `toml:"diameter_mm"`
 	StrengthN  *float64 `toml:"strength_n"`
+}
+
+// pathTable is the length of a whole path as the papers state it.
+type pathTable struct {
+	Point    string   `toml:"point"`
+	Row      string   `toml:"row"`
+	LengthMM *float64 `toml:"length_mm"`
 }
 
 type brakeTable struct {

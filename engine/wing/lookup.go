@@ -176,3 +176,8 @@ func (p *Plan) Joints(code string) int {
 // Points lists the attachment points that a line carries, from the centre: for
 // a top line its own. In a partial plan it holds the points that are known.
 func (p *Plan) Points(code string) []string { return slices.Clone(p.points[code]) }
+
+// isLoose says whether a code is that of a line whose place is not given.
+func (p *Plan) isLoose(code string) bool {
+	return slices.ContainsFunc(p.Loose, func(l Line) bool { return l.Code == code })
+}

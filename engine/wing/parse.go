@@ -44,6 +44,7 @@ func ParsePlan(data []byte, name string) (*Plan, error) {
 	b.brake(f.Brake)
 	b.exceptions(f.Exceptions)
 	b.cascade()
+	b.stated(&f)
 	if err := b.doc.Faults.Err(); err != nil {
 		return nil, err
 	}
@@ -56,6 +57,7 @@ type builder struct {
 	plan  *Plan
 	bad   map[string]bool   // keys that could not be read: they are not missing too
 	first map[string]string // where a value that must be unique stood first
+	at    []int             // place of each line of the plan in the file, where loose lines stand among them
 	// looped marks the lines of a loop: their ends say nothing more.
 	looped map[int]bool
 }
@@ -90,6 +92,11 @@ func (b *builder) missing(key, cure string) {
 		}
 	}
 	b.doc.Add(key, "missing", cure)
+}
+
+// key names the key of a field of a line of the plan.
+func (b *builder) key(i int, field string) string {
+	return fmt.Sprintf("line[%d].%s", b.at[i], field)
 }
 
 // name checks a code or name that has to be there.

@@ -18,6 +18,9 @@ type Path struct {
 	// and loops add or take is the wing's own and not in it. It is 0 where a
 	// length is missing. For the brakes it begins at the knot.
 	Nominal quantity.Length
+	// Stated is the length that the papers state for the whole, from where the
+	// plan's PathsFrom says; 0 where they do not.
+	Stated quantity.Length
 }
 
 // Path gives the path of one side to an attachment point.
@@ -27,7 +30,8 @@ func (p *Plan) Path(point string, side Side) (Path, bool) {
 		return Path{}, false
 	}
 	top := p.Lines[i]
-	path := Path{Point: point, Row: top.Row, Side: side, Lines: p.Chain(top.Code)}
+	stated, _ := p.StatedPath(point)
+	path := Path{Point: point, Row: top.Row, Side: side, Lines: p.Chain(top.Code), Stated: stated.Length}
 	sum, known := quantity.Length(0), true
 	if top, _ := p.Foot(top.Code); top.Kind != OnHandle {
 		path.Riser, _ = p.Branch(path.Lines[0].Code)

@@ -12,6 +12,7 @@ type Plan struct {
 	Name    string
 	Size    string
 	Partial bool // some lines are not in it; Missing says what that costs
+	AsFound bool // made from the wing as it was found, not from its papers
 	Source  Source
 
 	GreatestMassKG float64 // greatest mass in flight, kg; 0 = not given
@@ -20,13 +21,20 @@ type Plan struct {
 	Risers []Riser
 	Links  []Link
 	Lines  []Line // as in the file
+	Loose  []Line // of a partial plan: lines whose place it does not tell; nothing else knows them
 	Brake  *Brake // nil = not given
+
+	// Stated holds lengths of whole paths as the papers state them, beginning
+	// at PathsFrom. A point of theirs need not be one of a line.
+	Stated    []StatedPath
+	PathsFrom From
 
 	limits     map[LimitName]Limit
 	exceptions map[Ref]Line
 	byCode     map[string]int
 	byAnchor   map[Anchor][]int // what hangs on it, from the centre
 	byPoint    map[string]int
+	stated     map[string]int
 	tipmost    map[string]int      // place of a point in its row, counted from the tip
 	points     map[string][]string // above a line, from the centre
 	open       map[string]bool     // lines above which a top has no point
@@ -128,6 +136,7 @@ type Line struct {
 	Material string
 	Colour   string
 	Bare     bool // no sheath
+	Unseen   bool // only of a loose line: whether it has a sheath is not given
 	Sewn     bool // sewn into its tab: a workshop job
 	Length   quantity.Length
 	Diameter quantity.Length
@@ -155,7 +164,7 @@ const (
 // String gives the form of the plan file: "C1.2", "link:C", "riser:B", "handle".
 func (a Anchor) String() string {
 	switch a.Kind {
-	case OnLine:
+	case OnLine, "":
 		return a.Name
 	case OnHandle:
 		return string(OnHandle)
