@@ -248,28 +248,27 @@ func (j *Job) link(r wing.Ref) (wing.Ref, bool) {
 	return wing.Ref{}, false
 }
 
-// OneSide reports whether one side of a pair was altered and the other not:
-// such a wing must be named as that wherever it is listed.
+// OneSide reports whether one side of a pair was altered and the other not, or
+// not wholly: such a wing must be named as that wherever it is listed.
 func (t *Task) OneSide() bool {
 	if !t.Unfolded.Procedure.Pair || t.state == Gone && len(t.answers) == 0 {
 		return false
 	}
-	altered := map[wing.Side]bool{}
-	left := map[wing.Side]bool{}
+	altered, left := false, false
 	for _, s := range t.Unfolded.Slots {
 		if !s.Step.Alters {
 			continue
 		}
 		a := t.answers[s.Key]
 		if a != nil && (a.State == Ready || a.State == Void) {
-			altered[s.Instance.Side] = true
+			altered = true
 			continue
 		}
 		if skip, err := s.Skipped(t); err == nil && !skip {
-			left[s.Instance.Side] = true
+			left = true
 		}
 	}
-	return len(altered) == 1 && len(left) > 0
+	return altered && left
 }
 
 // Item is something that stays open in the record.
