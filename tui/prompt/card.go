@@ -102,6 +102,9 @@ func (w *walk) card(c job.Card) {
 	if c.Detail != "" {
 		w.say("%s", c.Detail)
 	}
+	if c.Picture == picture.NameScale {
+		return // the field says the same, with the sources
+	}
 	for _, fact := range picture.Facts(c, w.s.Job().Plan) {
 		w.say("%s", fact)
 	}
