@@ -138,7 +138,7 @@ func (g *budget) pull() {
 		shared = g.here(g.b.PullHow + " " + g.b.Pull.String())
 	}
 	g.limits(halfN, Term{
-		Source: "pull, " + g.b.PullHow, Given: g.b.aside(keyPull, keyPullError), Unit: "N", Sens: -perN,
+		Source: "pull, " + g.b.PullHow, Given: g.b.aside(keyPullError), Unit: "N", Sens: -perN,
 		SensFrom: from + " · " + short(breakStrain), Shared: shared,
 	})
 	if beyondN != 0 {
@@ -151,7 +151,7 @@ func (g *budget) pull() {
 	// second order counts too (JCGM 100:2008, 5.1.2, note).
 	g.add(Term{
 		Source: "pull times stretch", Distribution: "product",
-		Given: "±" + short(halfN) + " N" + g.b.aside(keyPull, keyPullError) + " times ±" + short(breakStrainHalf),
+		Given: "±" + short(halfN) + " N" + g.b.aside(keyPullError) + " times ±" + short(breakStrainHalf),
 		U:     rectangular(halfN) * rectangular(breakStrainHalf), Unit: "N", Sens: perStrain, SensFrom: from,
 	})
 }
@@ -195,7 +195,7 @@ func (g *budget) temperature() {
 			short(g.b.AirC), g.b.aside(keyAir), short(tapePerC), ofTape, short(fibre.perC), ofLine))
 	length := bare(g.length) + " mm · "
 	g.limits(g.b.AirErrorC, Term{
-		Source: "temperature", Given: g.b.aside(keyAir, keyAirError), Unit: "°C", Sens: lengthMM * (tapePerC - fibre.perC),
+		Source: "temperature", Given: g.b.aside(keyAirError), Unit: "°C", Sens: lengthMM * (tapePerC - fibre.perC),
 		SensFrom: length + "(" + short(tapePerC) + ofTape + " - " + short(fibre.perC) + ofLine + ")", Shared: g.here("air " + short(g.b.AirC) + " °C"),
 	})
 	if beyondC == 0 {

@@ -133,6 +133,20 @@ func Spread(rs []Reading) quantity.Length {
 	return high - low
 }
 
+// Deviation returns the standard deviation (n - 1) of one reading in mm, 0 with
+// fewer than two.
+func Deviation(rs []Reading) float64 {
+	if len(rs) < 2 {
+		return 0
+	}
+	values := make([]float64, len(rs))
+	for i, r := range rs {
+		values[i] = float64(r.Value)
+	}
+	_, deviationUM := meanAndDeviation(values)
+	return deviationUM / 1000
+}
+
 // mean is exact until it is rounded to the micrometre, half away from zero.
 // Readings are not negative.
 func mean(rs []Reading) quantity.Length {
@@ -150,15 +164,11 @@ func mean(rs []Reading) quantity.Length {
 // uncertainty, identical ones too, and a second reading never widens U only
 // because two alone say little.
 func pooled(rs []Reading, b Bench) (deviationMM, dof float64) {
-	values := make([]float64, len(rs))
-	for i, r := range rs {
-		values[i] = float64(r.Value)
-	}
-	_, deviationUM := meanAndDeviation(values)
+	shown := Deviation(rs)
 	own := float64(len(rs) - 1)
 	prior := b.Repeatability.MM()
 	dof = b.RepeatabilityDoF + own
-	sum := b.RepeatabilityDoF*prior*prior + own*deviationUM*deviationUM/1e6
+	sum := b.RepeatabilityDoF*prior*prior + own*shown*shown
 	return math.Sqrt(sum / dof), dof
 }
 

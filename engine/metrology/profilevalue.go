@@ -124,12 +124,7 @@ func setRepeatability(b *Bench, text string) error {
 	if len(rs) <= leastDoF {
 		return &Error{Code: CodeFewReadings, A: strconv.Itoa(len(rs)), B: strconv.Itoa(leastDoF + 1)}
 	}
-	values := make([]float64, len(rs))
-	for i, r := range rs {
-		values[i] = r.Value.MM()
-	}
-	_, deviationMM := meanAndDeviation(values)
-	b.Repeatability = roundUp(max(deviationMM, resolution(b.Graduation.MM())))
+	b.Repeatability = roundUp(max(Deviation(rs), resolution(b.Graduation.MM())))
 	b.RepeatabilityDoF = float64(len(rs) - 1)
 	b.unmark(keyRepeatabilityDoF)
 	return nil
