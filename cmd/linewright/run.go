@@ -69,7 +69,8 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.storeDir, "store", "", "folder with wings, jobs and keys (else $LINEWRIGHT_STORE, else the user's data folder)")
 	flags.StringVar(&a.as, "as", "", "name of the person at the bench (else $LINEWRIGHT_AS, else the only signer, else the user)")
 	flags.BoolVar(&a.json, "json", false, "print the result as JSON")
-	root.AddCommand(a.demoCommand(), a.jobCommand(), a.wingCommand(), a.procedureCommand(), a.recordCommand(), a.signerCommand())
+	root.AddCommand(a.demoCommand(), a.jobCommand(), a.wingCommand(), a.procedureCommand(), a.recordCommand(), a.signerCommand(),
+		a.reckonCommand(), a.benchCommand())
 	return root
 }
 

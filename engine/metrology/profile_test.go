@@ -156,7 +156,7 @@ func TestAnswersThatAreRefused(t *testing.T) {
 		{NewBench(), "repeatability_dof", "4", "bench profile: repeatability_dof is not one that is taken / set repeatability_dof to 9 to 1000000: the count of those readings less one"},
 		{NewBench(), "calibration.u_mm", "1", `calibration.u_mm has no use on this bench / it has one with tape_class = "calibrated"`},
 		{NewBench(), "balance_check.known_n", "50", `balance_check.known_n has no use on this bench / it has one with pull_how = "spring balance"`},
-		{checked, "balance_check.date", "", "date of the check needs an answer / When was that?"},
+		{checked, "balance_check.date", "", "date of the check needs an answer / On which day was the balance checked?"},
 		{checked, "balance_check.shown_n", "100 N", "bench profile: balance_check.shown_n is not one that is taken / set balance_check.shown_n to a reading that leaves some pull over"},
 		{run, "tape_run.pull_error_n", "11 N", "bench profile: tape_run.pull_error_n is not one that is taken / set tape_run.pull_error_n to 0.001 N to half of tape_run.pull_n"},
 		{run, "tape_run.section_mm2", "", "tape section needs an answer / How large is the section of the tape?"},

@@ -188,7 +188,7 @@ var profile = []item{
 		key: keyBalanceKnown, label: "balance check", kind: AnswerForce, unit: "N", needs: keyPullHow, only: onlyBalance,
 		belongs: func(b Bench) bool { return b.PullHow == PullBalance },
 		ask:     "With which known weight was the balance checked?",
-		how:     "A water can of known mass will do: 5 kgf if it has 5 kg. Nothing if it was not checked.",
+		how:     "A can with 5 kg of water: type 5 kgf. Nothing if it was not checked.",
 		set:     setBalanceKnown, text: balanceKnown, empty: nothing("not checked"),
 	},
 	{
@@ -198,7 +198,7 @@ var profile = []item{
 	},
 	{
 		key: keyBalanceDate, label: "date of the check", kind: AnswerText, needs: keyBalanceKnown, only: onlyChecked, belongs: balanceChecked,
-		ask: "When was that?",
+		ask: "On which day was the balance checked?",
 		at:  func(b *Bench) any { return &b.Balance.Date },
 	},
 	{
@@ -221,7 +221,7 @@ var profile = []item{
 	{
 		key: keyRepeatability, label: "repeatability", kind: AnswerReadings, unit: "mm",
 		ask: "How well do your hands repeat a reading?",
-		how: "Measure one line ten times, each time from the start, and give the ten readings.",
+		how: "Measure one line ten times, each from the start, and give all ten readings.",
 		set: setRepeatability, text: func(b Bench) string { return bare(b.Repeatability) }, empty: always("1"),
 	},
 	{

@@ -3,6 +3,7 @@ package metrology
 import (
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -33,6 +34,13 @@ func TestQuestionsAsTheyAreAsked(t *testing.T) {
 		all.WriteString("  now " + q.Now + ", empty takes " + q.Fallback + "\n")
 	}
 	golden(t, "questions.txt", all.String())
+	for _, it := range profile {
+		for _, text := range []string{it.ask, it.how} {
+			if utf8.RuneCountInString(text) > 76 {
+				t.Errorf("%s: too wide for a line of a narrow terminal: %q", it.key, text)
+			}
+		}
+	}
 }
 
 func TestOutlookInWords(t *testing.T) {

@@ -168,6 +168,7 @@ func lengthRows(t measured, m metrology.Measurement, j metrology.Judgement, rs [
 	rows := []Row{
 		{"verdict", j.Words()},
 		{"chance", j.Chance() + " that the true length is inside the limit"},
+		{"deviation", signed(j.Deviation.MM()) + " mm, sure within " + j.U.String()},
 	}
 	rows = append(rows, measuredRows("", m, rs, allowed)...)
 	return append(rows,

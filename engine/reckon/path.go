@@ -46,7 +46,7 @@ func reckonPath(r *reader) (Result, error) {
 	for _, s := range sum.Segments {
 		out.Rows = append(out.Rows, Row{s.Name, mm(s.LengthMM)})
 	}
-	out.Rows = append(out.Rows, Row{"joints", fmt.Sprintf("%d × %s (%s)", sum.Joints, mm(sum.JointMM), sum.OwnSource)}, Row{"loop takes", mm(sum.LoopMM) + " (" + sum.OwnSource + ")"})
+	out.Rows = append(out.Rows, Row{"joints", fmt.Sprintf("%d × %s (%s)", sum.Joints, mm(sum.JointMM), r.own("joint"))}, Row{"loop takes", mm(sum.LoopMM) + " (" + r.own("loop") + ")"})
 	value := pathJSON{Sum: "path", Answer: true, PathSum: sum}
 	if !r.has("change") {
 		for _, name := range []string{"points_above", "points_of_row", "code"} {
@@ -91,22 +91,21 @@ func (r *reader) path() (wing.PathSum, error) {
 	return terms.Sum()
 }
 
-// ownSource says who gave what joint and loop make. Nobody measured what is
-// left out, and it counts as nothing.
-func (r *reader) ownSource() string {
-	var none []string
-	for _, name := range []string{"joint", "loop"} {
-		if !r.has(name) {
-			none = append(none, name)
-		}
-	}
-	switch len(none) {
-	case 0:
+// own says who gave what the wing's joints or its loop make. Nobody measured
+// what is left out, and it counts as nothing.
+func (r *reader) own(name string) string {
+	if r.has(name) {
 		return asGiven
-	case 1:
-		return "as given; " + none[0] + " not measured, counted as 0"
 	}
 	return "fallback: not measured, counted as 0"
+}
+
+func (r *reader) ownSource() string {
+	joint, loop := r.own("joint"), r.own("loop")
+	if joint == loop {
+		return joint
+	}
+	return "joint: " + joint + "; loop: " + loop
 }
 
 // change says what a change of one segment moves.

@@ -1,0 +1,264 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/source"
+	"example.org/linewright/engine/store"
+)
+
+func (a *app) benchCommand() *cobra.Command {
+	var file string
+	set := &cobra.Command{
+		Use: "set [KEY VALUE] ...", Short: "Change the bench profile", Args: takes(0, mostValues),
+		Long: "Change the bench profile of the store: keys with their values, or a whole file.\n" +
+			"An empty value is the fallback. linewright bench show --toml names the keys.",
+		RunE: func(c *cobra.Command, args []string) error {
+			if (file == "") == (len(args) == 0) || len(args)%2 != 0 {
+				return usage(c, "it is used so: bench set KEY VALUE ..., or bench set --file FILE")
+			}
+			return a.setBench(file, args)
+		},
+	}
+	set.Flags().StringVar(&file, "file", "", "take this profile")
+	var asTOML bool
+	show := &cobra.Command{
+		Use: "show", Short: "With what, and how, lengths are measured", Args: takes(0, 0),
+		RunE: func(*cobra.Command, []string) error { return a.showBench(asTOML) },
+	}
+	show.Flags().BoolVar(&asTOML, "toml", false, "print the profile as a file to fill in")
+	return noun("bench", "The bench profile: with what, and how, lengths are measured", show, set,
+		&cobra.Command{Use: "ask", Short: "Be asked for the bench, question by question", Args: takes(0, 0), RunE: func(c *cobra.Command, _ []string) error {
+			return a.askBench(c.Context())
+		}},
+	)
+}
+
+// storedBench is the bench of the store, or the default where nobody described
+// one. A store that is not there is not made for it.
+func (a *app) storedBench() (metrology.Bench, error) {
+	dir, err := a.folder()
+	if err != nil {
+		return metrology.Bench{}, err
+	}
+	if _, err := os.Stat(dir); errors.Is(err, os.ErrNotExist) {
+		return metrology.DefaultBench(), nil
+	}
+	b := metrology.Bench{}
+	err = a.withStore(func(s *store.Store) error {
+		b, err = benchOf(s)
+		return err
+	})
+	return b, err
+}
+
+// benchOf is the bench of a store, or the default.
+func benchOf(s *store.Store) (metrology.Bench, error) {
+	data, err := s.BenchProfile()
+	if err != nil {
+		return metrology.Bench{}, err
+	}
+	if data == nil {
+		return metrology.DefaultBench(), nil
+	}
+	return metrology.ParseBench(filepath.Join(s.Dir(), "bench.toml"), data)
+}
+
+// readBench reads a profile that a person named.
+func readBench(file string) (metrology.Bench, error) {
+	data, err := readFile(file)
+	if err != nil {
+		return metrology.Bench{}, err
+	}
+	return metrology.ParseBench(filepath.Clean(file), data)
+}
+
+// benchJSON is a bench as --json prints it.
+type benchJSON struct {
+	metrology.Bench
+	Words []string `json:"words"`
+}
+
+func (a *app) sayBench(b metrology.Bench) error {
+	return a.result(benchJSON{b, b.Words()}, func() {
+		for _, l := range b.Words() {
+			a.line("%s", l)
+		}
+	})
+}
+
+func (a *app) showBench(asTOML bool) error {
+	b, err := a.storedBench()
+	if err != nil {
+		return err
+	}
+	if asTOML {
+		_, err := a.out.Write(metrology.EncodeBench(b))
+		return err
+	}
+	if err := a.sayBench(b); err != nil || a.json {
+		return err
+	}
+	if b.Default {
+		a.line("Describe yours: linewright bench ask")
+	}
+	return a.foresee(b)
+}
+
+// foresee says what the bench can do, by an example.
+func (a *app) foresee(b metrology.Bench) error {
+	line := metrology.Object{Nominal: 4 * quantity.Metre, Strength: 1000 * quantity.Newton, State: metrology.StateLoose}
+	out, err := metrology.Foresee(line, 1, b, 5*quantity.Millimetre)
+	if err != nil {
+		return cured(err)
+	}
+	a.line("A loose line of 4 m that bears 1000 N, read once, against 5 mm:")
+	for _, l := range out.Words() {
+		a.line("  %s", l)
+	}
+	return nil
+}
+
+func (a *app) setBench(file string, pairs []string) error {
+	return a.withStore(func(s *store.Store) error {
+		var b metrology.Bench
+		var err error
+		if file != "" {
+			b, err = readBench(file)
+		} else {
+			b, err = benchOf(s)
+		}
+		if err != nil {
+			return err
+		}
+		for i := 0; i < len(pairs); i += 2 {
+			if b, err = metrology.Answer(b, pairs[i], pairs[i+1]); err != nil {
+				return cured(err)
+			}
+		}
+		return a.keepBench(s, b)
+	})
+}
+
+// keepBench writes a profile that is whole, and says it.
+func (a *app) keepBench(s *store.Store, b metrology.Bench) error {
+	if err := b.Validate(); err != nil {
+		return cured(err)
+	}
+	if err := s.WriteBenchProfile(metrology.EncodeBench(b)); err != nil {
+		return err
+	}
+	return a.sayBench(b)
+}
+
+// askBench asks all questions and then writes the profile: what is broken off
+// changes nothing.
+func (a *app) askBench(ctx context.Context) error {
+	return a.withStore(func(s *store.Store) error {
+		b, err := benchOf(s)
+		if err != nil {
+			return err
+		}
+		if b.Default {
+			b = metrology.NewBench()
+		}
+		a.say("Enter keeps what stands; a single - takes the fallback.")
+		asked := map[string]bool{}
+		for q, ok := nextQuestion(b, asked); ok; q, ok = nextQuestion(b, asked) {
+			if b, err = a.askOne(ctx, b, q, len(asked)+1); err != nil {
+				return err
+			}
+			asked[q.Key] = true
+		}
+		a.say("")
+		return a.keepBench(s, b)
+	})
+}
+
+// nextQuestion is the first that was not asked yet.
+func nextQuestion(b metrology.Bench, asked map[string]bool) (metrology.Question, bool) {
+	for _, q := range metrology.Questions(b) {
+		if !asked[q.Key] {
+			return q, true
+		}
+	}
+	return metrology.Question{}, false
+}
+
+// askOne asks until the answer is taken; without a terminal nobody can mend
+// one, so that the first refusal ends it.
+func (a *app) askOne(ctx context.Context, b metrology.Bench, q metrology.Question, n int) (metrology.Bench, error) {
+	a.say("")
+	a.say("%d. %s", n, q.Ask)
+	if q.How != "" {
+		a.say("   %s", q.How)
+	}
+	for i, o := range q.Options {
+		a.say("   %d %s: %s", i+1, o.Value, o.Text)
+	}
+	a.say("   %s", standing(q))
+	for {
+		fmt.Fprint(a.asking(), "> ")
+		text, err := a.in.Line(ctx)
+		if errors.Is(err, io.EOF) {
+			a.say("")
+			return b, fmt.Errorf("the input ended at question %d; the profile is as it was\nstart again: linewright bench ask", n)
+		}
+		if err != nil {
+			return b, err
+		}
+		if !a.in.Terminal() {
+			a.say("%s", text)
+		}
+		next, err := answered(b, q, text)
+		if err == nil || !a.in.Terminal() {
+			return next, err
+		}
+		a.report(err)
+	}
+}
+
+// answered takes one line: nothing keeps what stands, a hyphen the fallback.
+func answered(b metrology.Bench, q metrology.Question, text string) (metrology.Bench, error) {
+	switch {
+	case text == "" && q.Now != "":
+		return b, nil
+	case text == "-" && q.Fallback != "":
+		text = ""
+	}
+	next, err := metrology.Answer(b, q.Key, text)
+	return next, cured(err)
+}
+
+// standing says what Enter does.
+func standing(q metrology.Question) string {
+	switch {
+	case q.Now == "":
+		return "an answer is needed"
+	case q.Assumed:
+		return "Enter: " + q.Now + ", a fallback"
+	}
+	return "Enter: " + q.Now
+}
+
+// asking is where questions are printed: beside the result, where that is for
+// a program.
+func (a *app) asking() io.Writer {
+	if a.json {
+		return a.errs
+	}
+	return a.out
+}
+
+func (a *app) say(format string, args ...any) {
+	fmt.Fprintln(a.asking(), source.Clean(fmt.Sprintf(format, args...)))
+}
