@@ -128,6 +128,33 @@ func TestRepeatabilityFromTenReadings(t *testing.T) {
 	}
 }
 
+func TestParseReadings(t *testing.T) {
+	for text, want := range map[string][]quantity.Length{
+		"4205":                           {4205000},
+		"4205 4206.5 4207":               {4205000, 4206500, 4207000},
+		"4205, 4206,5, 4207":             {4205000, 4206500, 4207000},
+		"4205 mm 420.6 cm, 4.207m":       {4205000, 4206000, 4207000},
+		"4205 , 4206 mm, ":               {4205000, 4206000},
+		`5' 3 7/8"; 165 1/2 in;`:         {1622425, 4203700},
+		"4205\n4206\r\n\n4207":           {4205000, 4206000, 4207000},
+		" 4205;4206 mm ; 42 dm" + "\x00": nil,
+		"4205,4206,4207":                 nil,
+		"":                               nil,
+		" ; ":                            nil,
+		"mm":                             nil,
+		"4205 -4206":                     nil,
+	} {
+		rs, err := ParseReadings(text)
+		var got []quantity.Length
+		for _, r := range rs {
+			got = append(got, r.Value)
+		}
+		if !slices.Equal(got, want) || (err == nil) != (want != nil) {
+			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
+		}
+	}
+}
+
 func TestAnswersThatAreRefused(t *testing.T) {
 	checked := answered(t, NewBench(), "pull_how", "spring balance", "balance_check.known_n", "50 N")
 	run := answered(t, NewBench(), "tape_lies", "hangs", "tape_run.pull_n", "20 N")

@@ -53,7 +53,7 @@ func (o Outlook) Words() []string {
 	if o.Decides {
 		return []string{fmt.Sprintf("This bench will be sure within %s mm, limit %s.", u, limit)}
 	}
-	first := fmt.Sprintf("This bench will be sure within %s mm only: it can never decide a limit of %s.", u, limit)
+	first := fmt.Sprintf("This bench will be sure within %s mm only: not enough for a limit of %s.", u, limit)
 	if len(o.Helps) == 0 {
 		return []string{first, "No change that is known here would help: a person decides."}
 	}

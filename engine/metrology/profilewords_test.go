@@ -51,11 +51,11 @@ func TestOutlookInWords(t *testing.T) {
 	}{
 		{goodBench(), 10000, []string{"This bench will be sure within 1.6 mm, limit 10."}},
 		{badBench(), 5000, []string{
-			"This bench will be sure within 5.2 mm only: it can never decide a limit of 5.",
+			"This bench will be sure within 5.2 mm only: not enough for a limit of 5.",
 			"What would help most: ten readings (4.2 mm, enough), a tape of class I (4.3 mm, enough), five readings (4.3 mm, enough).",
 		}},
 		{badBench(), 2000, []string{
-			"This bench will be sure within 5.2 mm only: it can never decide a limit of 2.",
+			"This bench will be sure within 5.2 mm only: not enough for a limit of 2.",
 			"No single change is enough. What would help most: ten readings (4.2 mm), a tape of class I (4.3 mm), five readings (4.3 mm).",
 		}},
 	} {
@@ -68,7 +68,7 @@ func TestOutlookInWords(t *testing.T) {
 		}
 	}
 	bare := Outlook{U: 5200, Limit: 5000}
-	if diff := cmp.Diff([]string{"This bench will be sure within 5.2 mm only: it can never decide a limit of 5.", "No change that is known here would help: a person decides."}, bare.Words()); diff != "" {
+	if diff := cmp.Diff([]string{"This bench will be sure within 5.2 mm only: not enough for a limit of 5.", "No change that is known here would help: a person decides."}, bare.Words()); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

@@ -34,6 +34,7 @@ func (h help) rows() []Row {
 	rows := []Row{{"to decide", "no number of readings would decide on this bench: a better pull or tape might, or a person with a reason"}}
 	if h.readings > 0 {
 		rows[0].Text = fmt.Sprintf("%d readings in all would decide, if the mean stays", h.readings)
+		return rows
 	}
 	switch {
 	case h.outlook == nil:
