@@ -2,8 +2,11 @@ package trim
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
 )
 
 // Again is a path that has to be measured again, blind: without the first
@@ -50,12 +53,27 @@ func (k *reckoner) again() {
 
 // decides says what would bring a verdict.
 func (k *reckoner) decides(i int) string {
-	p := &k.paths[i]
-	n, ok := p.m.ReadingsToDecide(p.expected, um(k.report.Limits.Path.MM))
-	if !ok {
-		return "no number of readings decides, only a better bench"
+	p, limit := &k.paths[i], um(k.report.Limits.Path.MM)
+	if !hopeless(&p.m, p.deviation(), limit) {
+		if n, ok := p.m.ReadingsToDecide(p.expected, limit); ok {
+			return fmt.Sprintf("%s in all would decide", plural(n, "reading"))
+		}
 	}
-	return fmt.Sprintf("%s in all would decide", plural(n, "reading"))
+	return "no number of readings decides, only a better bench"
+}
+
+// hopeless says whether a deviation stays open even if repeating cost nothing.
+// It is the short way for the hundreds of paths of a wing on a poor bench:
+// counting readings one by one takes a thousand times as long.
+func hopeless(m *metrology.Measurement, deviation, limit quantity.Length) bool {
+	variance := 0.0
+	for i := range m.Terms {
+		if m.Terms[i].Source != sourceRepeatability {
+			variance += m.Terms[i].UMM * m.Terms[i].UMM
+		}
+	}
+	least := quantity.Length(2 * math.Sqrt(variance) * 1000) // no factor is below 2
+	return deviation.Abs() > limit-least && deviation.Abs() <= limit+least
 }
 
 // mostNamed is how many names of one kind a note lists.
@@ -81,7 +99,7 @@ func (k *reckoner) missing() {
 	if len(k.rows[rowSide{referenceRow, ""}]) == 0 {
 		k.note("row A was not measured: the rows are not compared with it")
 	}
-	if k.set.From == FromLink {
+	if k.set.From == wing.FromLink {
 		k.note("measured from the link: the risers are not in it and are measured on their own")
 	}
 	k.bench()
@@ -97,12 +115,16 @@ func (k *reckoner) missing() {
 
 // bench notes what the readings themselves rest on.
 func (k *reckoner) bench() {
-	composed, whole, fallback := 0, 0, false
+	composed, whole, summed, fallback := 0, 0, 0, false
 	for i := range k.paths {
-		if k.paths[i].composed {
+		switch p := &k.paths[i]; {
+		case p.composed:
 			composed++
-		} else {
+		case p.stated:
 			whole++
+		default:
+			whole++
+			summed++
 		}
 		fallback = fallback || k.paths[i].m.BenchDefault
 	}
@@ -112,10 +134,13 @@ func (k *reckoner) bench() {
 	if composed > 0 && whole > 0 {
 		k.note(plural(composed, "path") + " made of segments, the others measured whole: a loop on a pin and one in a joint differ by millimetres")
 	}
-	if composed > 0 && k.set.From == FromRiser {
+	if composed > 0 && k.set.From == wing.FromRiser {
 		k.note("paths made of segments take the riser as the plan gives it")
 	}
-	if whole > 0 && k.set.Joint == 0 {
+	if summed > 0 && summed < whole {
+		k.note(plural(summed, "path") + " against the sum of the lines, the others against what the papers state for the whole: the two differ by joints and loops")
+	}
+	if summed > 0 && k.set.Joint == 0 {
 		k.note("what a joint adds on this wing is not known and taken as nothing: a part of the common offset may come from it")
 	}
 }

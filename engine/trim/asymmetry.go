@@ -58,9 +58,10 @@ func (k *reckoner) spans(a *Asymmetry) map[string]float64 {
 	points := map[string][]string{}
 	given := map[string]float64{}
 	lacking := map[string]bool{}
-	for _, p := range k.plan.Paths("left") {
+	for i := range k.left {
+		p := &k.left[i]
 		points[p.Row] = append(points[p.Row], p.Point)
-		given[p.Point] = p.Lines[len(p.Lines)-1].Span
+		given[p.Point] = spanOf(p)
 		lacking[p.Row] = lacking[p.Row] || given[p.Point] < 0
 	}
 	for _, row := range k.order {

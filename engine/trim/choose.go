@@ -18,8 +18,8 @@ type Demand struct {
 	// Free names the lower lines whose loops may change; empty: all that are on
 	// a link and whose loop is known.
 	Free []wing.Ref
-	// EachSide lets left and right differ. Else a line has the same loop on
-	// both sides, also where it has not today.
+	// EachSide lets left and right differ. Else a line gets the same loop on
+	// both sides, or stays as it is.
 	EachSide bool
 	// Whole takes each limit whole. Else it is narrowed by the uncertainty of
 	// what it limits, so that the verdict afterwards is "inside".

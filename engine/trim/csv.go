@@ -116,7 +116,7 @@ func separator(data []byte) rune {
 func (s *sheet) broken(err error) {
 	var parse *csv.ParseError
 	if errors.As(err, &parse) {
-		s.fault(parse.Line, "", "the quotation marks do not match", `put a field that holds a separator or a mark in "...", and write a mark in it twice`)
+		s.fault(parse.StartLine, "", "the quotation marks do not match", `put a field that holds a separator or a mark in "...", and write a mark in it twice`)
 		return
 	}
 	s.fault(0, "", err.Error(), "save the sheet again as CSV")
@@ -161,7 +161,7 @@ func (s *sheet) record(line int, record []string) {
 	}
 	field := func(column string) string { return strings.TrimSpace(record[s.columns[column]]) }
 	point := field("point")
-	if _, ok := s.plan.Path(point, wing.Left); !ok {
+	if _, ok := pathOf(s.plan, PathRef{point, wing.Left}); !ok {
 		s.fault(line, "point", fmt.Sprintf("there is no attachment point %q in the plan", point), "give a point of the plan, such as C7; upper and lower case differ")
 		return
 	}

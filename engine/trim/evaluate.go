@@ -17,7 +17,7 @@ type Row struct {
 // path are one measurement. They come in the order in which a path is first
 // named. The error is that of metrology.Evaluate, or a *wing.SumError for a
 // path that the plan does not have.
-func Evaluate(plan *wing.Plan, from From, rows []Row, bench metrology.Bench) ([]PathReading, error) {
+func Evaluate(plan *wing.Plan, from wing.From, rows []Row, bench metrology.Bench) ([]PathReading, error) {
 	readings := map[PathRef][]metrology.Reading{}
 	var order []PathRef
 	for _, r := range rows {
@@ -48,14 +48,17 @@ func Evaluate(plan *wing.Plan, from From, rows []Row, bench metrology.Bench) ([]
 // Object says what is measured when a path is, so that its stretch and its
 // expansion can be reckoned as far as the plan knows its lines; false where
 // the plan does not have the path.
-func Object(plan *wing.Plan, ref PathRef, from From) (metrology.Object, bool) {
-	p, ok := plan.Path(ref.Point, ref.Side)
+func Object(plan *wing.Plan, ref PathRef, from wing.From) (metrology.Object, bool) {
+	p, ok := pathOf(plan, ref)
 	if !ok {
 		return metrology.Object{}, false
 	}
-	o := metrology.Object{State: metrology.StateInstalled, PlanPull: plan.Pull.Force, Material: strings.ToLower(p.Lines[0].Material)}
+	o := metrology.Object{State: metrology.StateInstalled, PlanPull: plan.Pull.Force}
 	known := true
-	for _, l := range p.Lines {
+	for i, l := range p.Lines {
+		if i == 0 {
+			o.Material = strings.ToLower(l.Material)
+		}
 		o.Nominal += l.Length
 		o.Chain = append(o.Chain, metrology.Segment{Length: l.Length, Strength: l.Strength})
 		known = known && l.Length > 0
@@ -63,11 +66,14 @@ func Object(plan *wing.Plan, ref PathRef, from From) (metrology.Object, bool) {
 			o.Material = "" // mixed: how it expands is not known
 		}
 	}
-	if from == FromRiser {
+	if from == wing.FromRiser {
 		o.Nominal += p.Riser.Length
 	}
 	if !known {
 		o.Nominal, o.Chain = 0, nil
+	}
+	if p.Stated > 0 {
+		o.Nominal = p.Stated // near enough: it only says how long the tape is
 	}
 	return o, true
 }

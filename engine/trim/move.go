@@ -35,7 +35,7 @@ func Repeat(plan *wing.Plan, worked []wing.Ref) (Remeasure, error) {
 		return Remeasure{}, err
 	}
 	r := Remeasure{Changed: []PathRef{}, Twins: []PathRef{}}
-	onHandle := true
+	handle := true
 	for _, p := range bothSides(plan) {
 		ref := PathRef{p.Point, p.Side}
 		switch roles[ref] {
@@ -44,23 +44,12 @@ func Repeat(plan *wing.Plan, worked []wing.Ref) (Remeasure, error) {
 		case RoleTwin:
 			r.Twins = append(r.Twins, ref)
 		case RoleControl:
-			handle := p.Lines[0].On.Kind == wing.OnHandle
-			if r.Control == nil || onHandle && !handle {
-				r.Control, onHandle = &ref, handle
+			if r.Control == nil || handle && !onHandle(&p) {
+				r.Control, handle = &ref, onHandle(&p)
 			}
 		}
 	}
 	return r, nil
-}
-
-// bothSides lists the paths of the plan, the left one of a point first.
-func bothSides(plan *wing.Plan) []wing.Path {
-	left, right := plan.Paths(wing.Left), plan.Paths(wing.Right)
-	all := make([]wing.Path, 0, 2*len(left))
-	for i := range left {
-		all = append(all, left[i], right[i])
-	}
-	return all
 }
 
 // rolesOf gives the role of every path of the plan.
@@ -91,12 +80,11 @@ func rolesOf(plan *wing.Plan, worked []wing.Ref) (map[PathRef]Role, error) {
 
 // runsThrough says whether work on a thing can have moved a path.
 func runsThrough(p *wing.Path, w wing.Ref) bool {
-	foot := p.Lines[0].On
 	switch w.Kind {
 	case wing.KindBrakes:
-		return foot.Kind == wing.OnHandle
+		return onHandle(p)
 	case wing.KindLink:
-		return w.Side == p.Side && foot == wing.Anchor{Kind: wing.OnLink, Name: w.Code}
+		return w.Side == p.Side && len(p.Lines) > 0 && p.Lines[0].On == wing.Anchor{Kind: wing.OnLink, Name: w.Code}
 	}
 	return w.Side == p.Side && slices.ContainsFunc(p.Lines, func(l wing.Line) bool { return l.Code == w.Code })
 }

@@ -59,7 +59,7 @@ func (m Move) wholeWords() []string {
 		}
 	}
 	for i, now := range m.After.Pitch {
-		if i < len(m.Before.Pitch) && m.Before.Pitch[i].Side == now.Side && m.Before.Pitch[i].Degrees != now.Degrees {
+		if i < len(m.Before.Pitch) && m.Before.Pitch[i].Side == now.Side && m.Before.Pitch[i].turn() != now.turn() {
 			out = append(out, fmt.Sprintf("Incidence, %s: was %s, is %s.", sideWord(now.Side), m.Before.Pitch[i].turn(), now.turn()))
 		}
 	}

@@ -13,6 +13,9 @@ import (
 // obstacles names each lower line that no loop can bring inside. Where there
 // is none, only the rows can still be in the way.
 func (p *problem) obstacles() []Obstacle {
+	if o, blind := p.blind(); blind {
+		return []Obstacle{o}
+	}
 	all := []Obstacle{}
 	for i := range p.units {
 		u := &p.units[i]
@@ -32,6 +35,53 @@ func (p *problem) obstacles() []Obstacle {
 	return all
 }
 
+// blind says where the uncertainty is beyond a limit: no loop can help there.
+func (p *problem) blind() (Obstacle, bool) {
+	paths, pairs, rows := 0, 0, 0
+	for i := range p.units {
+		for side := range wing.Sides {
+			for _, m := range p.units[i].paths[side] {
+				paths += negative(m.bound)
+			}
+		}
+		for _, pair := range p.units[i].pairs {
+			pairs += negative(pair.bound)
+		}
+	}
+	for _, r := range p.rows {
+		rows += max(negative(r.bound[0]), negative(r.bound[1]))
+	}
+	for _, found := range []struct {
+		limit wing.LimitName
+		n     int
+		of    string
+	}{{wing.LimitPath, paths, "path"}, {wing.LimitSides, pairs, "pair"}, {wing.LimitRows, rows, "row"}} {
+		if found.n > 0 {
+			return Obstacle{
+				Limit: found.limit,
+				What:  fmt.Sprintf("the uncertainty of %s is beyond the limit, so nothing can be proved inside", plural(found.n, found.of)),
+				Cure:  "measure better, or take the limits whole",
+			}, true
+		}
+	}
+	return Obstacle{}, false
+}
+
+func negative(bound int64) int {
+	if bound < 0 {
+		return 1
+	}
+	return 0
+}
+
+// between says what a loop has to take, from low to high, neither of them 0.
+func between(low, high int64) string {
+	if low > 0 {
+		return fmt.Sprintf("%s to %s shorter", mm(low), mm(high))
+	}
+	return fmt.Sprintf("%s to %s longer", mm(-high), mm(-low))
+}
+
 // pathObstacle says why no loop of one side keeps the limit of its paths.
 func (p *problem) pathObstacle(u *unit, side int) (Obstacle, bool) {
 	loops := p.loopsOf(u, side)
@@ -49,12 +99,12 @@ func (p *problem) pathObstacle(u *unit, side int) (Obstacle, bool) {
 	}
 	o := Obstacle{Limit: wing.LimitPath, Line: u.code, Side: wing.Sides[side]}
 	switch {
-	case low > high && slices.ContainsFunc(u.paths[side], func(m member) bool { return m.bound < 0 }):
-		o.What = u.name(side) + ": the uncertainty is beyond the limit, so nothing can be proved inside"
-		o.Cure = "measure better, or take the limits whole"
 	case low > high:
 		o.What = fmt.Sprintf("%s: its points differ too much, by %s more than the limit allows", u.name(side), mm(low-high))
 		o.Cure = "no loop below them helps: look at the lines above it"
+	case u.now[side] < 0:
+		o.What = fmt.Sprintf("%s: outside, and its loop is not known", u.name(side))
+		o.Cure = "look which loop it has, and name it"
 	case !u.free[side]:
 		o.What = fmt.Sprintf("%s: outside, and its loop may not be changed", u.name(side))
 		o.Cure = "let it change, or exchange the line"
@@ -65,7 +115,7 @@ func (p *problem) pathObstacle(u *unit, side int) (Obstacle, bool) {
 		o.What = fmt.Sprintf("%s: too long by %s for the loop that shortens most", u.name(side), mm(low-most))
 		o.Cure = "exchange the line: it may be a wrong part or an overstretched one"
 	default:
-		o.What = fmt.Sprintf("%s: a loop would have to move it by %s to %s, and none of the table does", u.name(side), mm(-high), mm(-low))
+		o.What = fmt.Sprintf("%s: it would have to become %s, and no loop of the table does that", u.name(side), between(low, high))
 		o.Cure = "measure the loops of this wing: another may serve"
 	}
 	return o, true
@@ -74,17 +124,15 @@ func (p *problem) pathObstacle(u *unit, side int) (Obstacle, bool) {
 // togetherObstacle says why sides that can each be brought inside cannot be so
 // together.
 func (p *problem) togetherObstacle(u *unit) Obstacle {
-	o := Obstacle{Limit: wing.LimitSides, Line: u.code, What: u.code + ": no loops bring left and right inside against each other", Cure: "look at the lines above it on both sides"}
-	if p.mayDiffer(u) {
-		return o
-	}
 	alone := *p
 	alone.eachSide = true
 	if len(alone.optionsOf(u)) > 0 {
-		o.What = u.code + ": no loop serves both sides alike"
-		o.Cure = "allow each side a loop of its own"
+		return Obstacle{Limit: wing.LimitSides, Line: u.code, What: u.code + ": no loop serves both sides alike", Cure: "allow each side a loop of its own"}
 	}
-	return o
+	return Obstacle{
+		Limit: wing.LimitSides, Line: u.code, What: u.code + ": no loops bring left and right inside against each other",
+		Cure: "look at the lines above it on both sides",
+	}
 }
 
 // rowObstacles names the rows that cannot be brought inside against row A: each

@@ -124,8 +124,8 @@ func (b *problemBuilder) guarded(limitMM, uMM float64) int64 {
 // gather sorts the measured paths under their lower lines.
 func (b *problemBuilder) gather() {
 	for _, t := range b.report.Paths {
-		path, ok := b.plan.Path(t.Point, t.Side)
-		if !ok || path.Lines[0].On.Kind == wing.OnHandle {
+		path, ok := pathOf(b.plan, t.PathRef)
+		if !ok || !onLink(&path) {
 			continue
 		}
 		b.order = append(b.order, t.PathRef)
@@ -136,8 +136,8 @@ func (b *problemBuilder) gather() {
 		})
 	}
 	for _, s := range b.report.Sides {
-		path, ok := b.plan.Path(s.Point, wing.Left)
-		if ok && path.Lines[0].On.Kind != wing.OnHandle {
+		path, ok := pathOf(b.plan, PathRef{s.Point, wing.Left})
+		if ok && onLink(&path) {
 			u := &b.units[b.unit(path.Lines[0].Code)]
 			u.pairs = append(u.pairs, pair{int64(um(s.DeviationMM)), b.guarded(s.LimitMM, s.UMM)})
 		}
@@ -196,10 +196,13 @@ func (b *problemBuilder) bind() {
 	if b.table.Fallback {
 		b.notes = append(b.notes, "the loop table is a "+FallbackSource+": fit one loop, pull and read before the others are changed")
 	}
-	var unknown, half []string
+	var unknown, half, unlike []string
 	for i := range b.units {
 		u := &b.units[i]
 		onLink := b.plan.Lines[u.rank].On.Kind == wing.OnLink
+		if u.now[0] != u.now[1] && u.now[0] >= 0 && u.now[1] >= 0 {
+			unlike = append(unlike, u.code)
+		}
 		for side, s := range wing.Sides {
 			if onLink && u.now[side] < 0 {
 				unknown = append(unknown, u.code+" "+string(s))
@@ -208,6 +211,9 @@ func (b *problemBuilder) bind() {
 				half = append(half, u.code+" "+string(s))
 			}
 		}
+	}
+	if len(unlike) > 0 && !b.eachSide {
+		b.notes = append(b.notes, "left and right have unlike loops today, which may stay: "+strings.Join(unlike, ", "))
 	}
 	if len(unknown) > 0 {
 		b.notes = append(b.notes, "the loop is not known, so it stays: "+strings.Join(unknown, ", "))
@@ -298,10 +304,10 @@ func (p *problem) loopsOf(u *unit, side int) []int {
 	return all
 }
 
-// mayDiffer says whether left and right need not have the same loop: where
-// that was asked for, and where it is not for this choice to say.
-func (p *problem) mayDiffer(u *unit) bool {
-	return p.eachSide || !u.free[0] && !u.free[1] || u.now[0] < 0 || u.now[1] < 0
+// mayHave says whether left and right may have these loops: the same, or what
+// they have today, or any where that was asked for or one is not known.
+func (p *problem) mayHave(u *unit, loop [2]int) bool {
+	return p.eachSide || loop[0] == loop[1] || loop == u.now || u.now[0] < 0 || u.now[1] < 0
 }
 
 // optionsOf lists what keeps the limits of the paths and of the sides, in the
@@ -311,7 +317,7 @@ func (p *problem) optionsOf(u *unit) []option {
 	for _, left := range p.loopsOf(u, 0) {
 		for _, right := range p.loopsOf(u, 1) {
 			loop := [2]int{left, right}
-			if (left == right || p.mayDiffer(u)) && p.pathsHold(u, 0, left) && p.pathsHold(u, 1, right) && p.sidesHold(u, loop) {
+			if p.mayHave(u, loop) && p.pathsHold(u, 0, left) && p.pathsHold(u, 1, right) && p.sidesHold(u, loop) {
 				all = append(all, p.option(u, loop))
 			}
 		}

@@ -45,7 +45,7 @@ func randomProblem(r *rand.Rand, s shape) *problem {
 			u := unit{code: p.rows[n].name + strconv.Itoa(l), free: [2]bool{true, true}, rank: len(p.units)}
 			on := r.IntN(s.loops)
 			u.now = [2]int{on, on}
-			if s.eachSide {
+			if s.eachSide || r.IntN(6) == 0 {
 				u.now[1] = r.IntN(s.loops)
 			}
 			switch r.IntN(12) {
@@ -147,4 +147,45 @@ func judge(p *problem, pick []int) (solution, bool) {
 		}
 	}
 	return s, true
+}
+
+// mirror exchanges left and right.
+func (p *problem) mirror() {
+	for i := range p.rows {
+		r := &p.rows[i]
+		r.paths[0], r.paths[1] = r.paths[1], r.paths[0]
+		r.bound[0], r.bound[1] = r.bound[1], r.bound[0]
+	}
+	for i := range p.units {
+		u := &p.units[i]
+		u.paths[0], u.paths[1] = u.paths[1], u.paths[0]
+		u.now[0], u.now[1] = u.now[1], u.now[0]
+		u.free[0], u.free[1] = u.free[1], u.free[0]
+		for k := range u.pairs {
+			u.pairs[k].difference = -u.pairs[k].difference
+		}
+	}
+	for i := range p.units {
+		p.units[i].options = p.optionsOf(&p.units[i])
+	}
+}
+
+// widen adds to every limit.
+func (p *problem) widen(by int64) {
+	for i := range p.rows {
+		p.rows[i].bound[0] += by
+		p.rows[i].bound[1] += by
+	}
+	for i := range p.units {
+		u := &p.units[i]
+		for side := range u.paths {
+			for k := range u.paths[side] {
+				u.paths[side][k].bound += by
+			}
+		}
+		for k := range u.pairs {
+			u.pairs[k].bound += by
+		}
+		u.options = p.optionsOf(u)
+	}
 }

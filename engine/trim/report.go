@@ -9,11 +9,11 @@ import (
 // Report is the trim of a wing in one state. All of it is plain data; Words
 // says it for a person. Lengths in mm come from whole micrometres.
 type Report struct {
-	Wing        string `json:"wing"`
-	Source      string `json:"source"` // of the plan
-	From        From   `json:"from"`
-	Trimmers    string `json:"trimmers,omitempty"`
-	SpeedSystem string `json:"speed_system,omitempty"`
+	Wing        string    `json:"wing"`
+	Source      string    `json:"source"` // of the plan
+	From        wing.From `json:"from"`
+	Trimmers    string    `json:"trimmers,omitempty"`
+	SpeedSystem string    `json:"speed_system,omitempty"`
 
 	Limits  Limits      `json:"limits"`
 	Planned int         `json:"planned_paths"` // of both sides
@@ -56,6 +56,7 @@ type PathTrim struct {
 	// BeyondMM is the deviation less the common offset, where there is one.
 	BeyondMM *float64 `json:"beyond_offset_mm,omitempty"`
 	Composed bool     `json:"composed,omitempty"` // made of its segments
+	Stated   bool     `json:"stated,omitempty"`   // the papers state the expected length; else it is the sum of the lines
 }
 
 // SidesTrim is the left path of a point minus the right one: the plan's own
@@ -152,7 +153,7 @@ func (k *reckoner) sort() {
 			k.pairs = append(k.pairs, [2]int{i - 1, i})
 		}
 	}
-	for _, p := range k.plan.Paths(wing.Left) {
+	for _, p := range k.left {
 		if k.all[p.Row] == 0 {
 			k.order = append(k.order, p.Row)
 		}
@@ -171,7 +172,7 @@ func (k *reckoner) judgePaths() error {
 		}
 		t := PathTrim{
 			PathRef: p.PathRef, Row: p.row, ExpectedMM: p.expected.MM(), MeasuredMM: p.m.Value.MM(),
-			Finding: finding(j), Composed: p.composed,
+			Finding: finding(j), Composed: p.composed, Stated: p.stated,
 		}
 		if k.report.Offset != nil && p.main {
 			beyondMM := (p.deviation() - um(k.report.Offset.MeanMM)).MM()

@@ -52,24 +52,24 @@ var open = window{math.MinInt64, math.MaxInt64}
 // node limit.
 const beam = 64
 
-// best finds the best choice. Where the limit comes before any was found, the
-// most promising beginnings are followed alone, to have one without a proof.
+// best finds the best choice. Where the limit comes before any was found, only
+// the most promising beginnings are followed, to have one without a proof; how
+// many nodes that takes is bounded by itself.
 func (s *search) best() (solution, Outcome) {
 	best, found := s.fewest()
-	if !found && !s.spent {
+	if found {
+		return s.least(s.narrowest(best)), Found
+	}
+	if !s.spent {
 		return solution{}, Impossible
 	}
+	quick := &search{problem: s.problem, limit: math.MaxInt, keep: beam}
+	best, found = quick.fewest()
+	s.nodes += quick.nodes
 	if !found {
-		second := &search{problem: s.problem, limit: s.limit, keep: beam}
-		best, found = second.fewest()
-		s.nodes += second.nodes
-		if !found {
-			return solution{}, Undecided
-		}
-		return best, Found
+		return solution{}, Undecided
 	}
-	best = s.narrowest(best)
-	return s.least(best), Found
+	return best, Found
 }
 
 // fewest finds a choice with the fewest changes. The budget of changes grows

@@ -2,6 +2,7 @@ package trim
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/metrology"
@@ -18,23 +19,16 @@ type PathRef struct {
 // String gives "C7 left".
 func (r PathRef) String() string { return r.Point + " " + string(r.Side) }
 
-// From says where the tape had its zero.
-type From string
-
-const (
-	FromLink  From = "link"  // at the inside of the link: the riser is not in it
-	FromRiser From = "riser" // at the riser's loop for the carabiner
-)
-
 // Set is one measuring of a wing in one state. Trimmers and SpeedSystem say
-// which, in words; empty: not stated. A brake path begins at the knot,
-// whatever From says.
+// which, in words; empty: not stated. From says where the tape had its zero; a
+// brake path begins at the knot whatever it says.
 type Set struct {
-	From        From
+	From        wing.From
 	Trimmers    string
 	SpeedSystem string
 	// Joint is what each joint of this wing adds to the plain sum of its
-	// segments, and JointSource who found it; 0: not known.
+	// segments, and JointSource who found it; 0: not known. It serves where the
+	// papers do not state the length of the whole path.
 	Joint       quantity.Length
 	JointSource string
 
@@ -87,14 +81,12 @@ func Stated(value, u quantity.Length) (metrology.Measurement, error) {
 type path struct {
 	PathRef
 	row      string
-	rank     int // of the row in the plan
 	main     bool
-	brake    bool
-	lower    string // code of its lowest line
 	span     float64
 	expected quantity.Length
 	m        metrology.Measurement
-	composed bool
+	composed bool // made of its segments
+	stated   bool // the papers state what is expected
 	disagree bool
 }
 
@@ -117,7 +109,8 @@ type reader struct {
 	whole    map[PathRef]PathReading
 	segments map[wing.Ref]metrology.Measurement
 
-	paths   []path // in the order of the plan, the left one first
+	paths   []path      // in the order of the plan, the left one first
+	left    []wing.Path // of the plan
 	planned int
 	lacking []PathRef // paths that the plan gives no length for
 	absent  []PathRef // paths that were not measured
@@ -125,7 +118,7 @@ type reader struct {
 
 func read(plan *wing.Plan, set Set) (*reader, error) {
 	r := &reader{plan: plan, set: set, whole: map[PathRef]PathReading{}, segments: map[wing.Ref]metrology.Measurement{}}
-	if set.From != FromLink && set.From != FromRiser {
+	if !slices.Contains(wing.Froms, set.From) {
 		return nil, refuse(fmt.Sprintf("measured from %q cannot be", set.From), `say "link" or "riser": where the tape had its zero`)
 	}
 	if set.Joint.Abs() > 10*quantity.Millimetre {
@@ -139,9 +132,10 @@ func read(plan *wing.Plan, set Set) (*reader, error) {
 	if err := r.collect(); err != nil {
 		return nil, err
 	}
-	left, right := plan.Paths(wing.Left), plan.Paths(wing.Right)
-	for i := range left {
-		for _, p := range []*wing.Path{&left[i], &right[i]} {
+	r.left = pathsOf(plan, wing.Left)
+	right := pathsOf(plan, wing.Right)
+	for i := range r.left {
+		for _, p := range []*wing.Path{&r.left[i], &right[i]} {
 			r.planned++
 			if err := r.path(p); err != nil {
 				return nil, err
@@ -154,7 +148,7 @@ func read(plan *wing.Plan, set Set) (*reader, error) {
 // collect sorts the readings and refuses what the plan does not know.
 func (r *reader) collect() error {
 	for _, p := range r.set.Paths {
-		if _, ok := r.plan.Path(p.Point, p.Side); !ok {
+		if _, ok := pathOf(r.plan, p.PathRef); !ok {
 			return refuse(fmt.Sprintf("there is no attachment point %q %s", p.Point, p.Side), "give a point of the plan, such as C7, and left or right")
 		}
 		if _, twice := r.whole[p.PathRef]; twice {
@@ -182,10 +176,7 @@ func (r *reader) collect() error {
 
 // path adds one path of the plan if it was measured.
 func (r *reader) path(p *wing.Path) error {
-	found := path{PathRef: PathRef{p.Point, p.Side}, row: p.Row, lower: p.Lines[0].Code}
-	found.brake = p.Lines[0].On.Kind == wing.OnHandle
-	found.main = !found.brake && isMain(p.Row)
-	found.span = p.Lines[len(p.Lines)-1].Span
+	found := path{PathRef: PathRef{p.Point, p.Side}, row: p.Row, main: isMain(p.Row) && !onHandle(p), span: spanOf(p)}
 	whole, measured := r.whole[found.PathRef]
 	if !measured {
 		m, ok, err := r.compose(p)
@@ -199,25 +190,40 @@ func (r *reader) path(p *wing.Path) error {
 		whole.Measurement, found.composed = m, true
 	}
 	found.m, found.disagree = whole.Measurement, whole.Disagree
-	var known bool
-	if found.expected, known = r.expected(p, found.composed); !known {
-		r.lacking = append(r.lacking, found.PathRef)
-		return nil
+	if !found.composed {
+		found.expected, found.stated = r.stated(p)
 	}
-	if len(r.paths) > 0 {
-		last := &r.paths[len(r.paths)-1]
-		found.rank = last.rank
-		if last.row != found.row {
-			found.rank++
+	if !found.stated {
+		sum, known := r.sum(p, found.composed)
+		if !known {
+			r.lacking = append(r.lacking, found.PathRef)
+			return nil
 		}
+		found.expected = sum
 	}
 	r.paths = append(r.paths, found)
 	return nil
 }
 
-// expected is what the plan gives for the stretch that was measured. Segments
-// were measured without their joints.
-func (r *reader) expected(p *wing.Path, composed bool) (quantity.Length, bool) {
+// stated is the length that the papers state for the stretch that was
+// measured; false where they do not, or state it from another zero and the
+// riser between is not known.
+func (r *reader) stated(p *wing.Path) (quantity.Length, bool) {
+	riser := p.Riser.Length
+	switch {
+	case p.Stated == 0:
+		return 0, false
+	case onHandle(p) || r.set.From == r.plan.PathsFrom:
+		return p.Stated, true
+	case r.set.From == wing.FromLink:
+		riser = -riser
+	}
+	return p.Stated + riser, riser != 0
+}
+
+// sum is what the lines of the plan come to for the stretch that was measured.
+// Segments were measured without their joints.
+func (r *reader) sum(p *wing.Path, composed bool) (quantity.Length, bool) {
 	sum := quantity.Length(0)
 	for _, l := range p.Lines {
 		if l.Length == 0 {
@@ -228,7 +234,10 @@ func (r *reader) expected(p *wing.Path, composed bool) (quantity.Length, bool) {
 	if !composed {
 		sum += quantity.Length(len(p.Lines)-1) * r.set.Joint
 	}
-	if r.set.From == FromRiser && p.Lines[0].On.Kind != wing.OnHandle {
+	if len(p.Lines) == 0 {
+		return 0, false
+	}
+	if r.set.From == wing.FromRiser && !onHandle(p) {
 		if p.Riser.Length == 0 {
 			return 0, false
 		}
@@ -240,7 +249,7 @@ func (r *reader) expected(p *wing.Path, composed bool) (quantity.Length, bool) {
 // compose makes a path of its segments; false where one was not measured. The
 // riser stands in with its length by the plan.
 func (r *reader) compose(p *wing.Path) (metrology.Measurement, bool, error) {
-	if len(r.segments) == 0 {
+	if len(r.segments) == 0 || len(p.Lines) == 0 {
 		return metrology.Measurement{}, false, nil
 	}
 	parts := make([]metrology.Measurement, 0, len(p.Lines))
@@ -255,7 +264,7 @@ func (r *reader) compose(p *wing.Path) (metrology.Measurement, bool, error) {
 	if err != nil {
 		return metrology.Measurement{}, false, err
 	}
-	if r.set.From == FromRiser {
+	if r.set.From == wing.FromRiser {
 		sum.Value += p.Riser.Length
 		sum.Mean += p.Riser.Length
 	}

@@ -36,7 +36,7 @@ func tenthsUp(mm float64) string {
 func long(mm float64) string {
 	switch {
 	case tenths(mm) == "0":
-		return "within 0.05 mm"
+		return "0 mm off"
 	case mm < 0:
 		return tenths(mm) + " mm short"
 	}

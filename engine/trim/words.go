@@ -2,6 +2,7 @@ package trim
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -59,7 +60,7 @@ func (r Report) wholeWords() []string {
 	var out []string
 	if o := r.Offset; o != nil {
 		out = append(out, fmt.Sprintf("Common offset: %s, sure within %s mm; mean of %s of the rows.", long(o.MeanMM), tenthsUp(o.UMM), plural(o.Paths, "path")))
-		out = append(out, fmt.Sprintf("Beyond it the paths lie from %s to %s.", long(o.LowMM), long(o.HighMM)))
+		out = append(out, fmt.Sprintf("With it taken out the paths lie from %s to %s.", long(o.LowMM), long(o.HighMM)))
 		if o.MeanMM > r.Limits.Path.MM || o.MeanMM < -r.Limits.Path.MM {
 			out = append(out, "The whole set is off by more than the limit of a path: look at the zero of the tape, the pull and the plan before any line is changed.")
 		}
@@ -79,22 +80,21 @@ func (in Incidence) words() string {
 	if in.Weighted {
 		how += ", load weighted"
 	}
-	return fmt.Sprintf("Incidence, %s: %s, sure within %s°; %s.", sideWord(in.Side), in.turn(), degrees(in.UDegrees), how)
+	return fmt.Sprintf("Incidence, %s: %s, sure within %s°; %s.", sideWord(in.Side), in.turn(), degrees(math.Ceil(in.UDegrees*100-1e-6)/100), how)
 }
 
 // turn says which way the nose went.
 func (in Incidence) turn() string {
-	switch {
-	case in.Degrees > 0:
-		return degrees(in.Degrees) + "° nose up"
-	case in.Degrees < 0:
-		return degrees(-in.Degrees) + "° nose down"
+	switch d := round(in.Degrees, 2); {
+	case d > 0:
+		return degrees(d) + "° nose up"
+	case d < 0:
+		return degrees(-d) + "° nose down"
 	}
-	return "no change"
+	return "0° off"
 }
 
-// degrees prints four decimals at most: a hundredth of a degree is a
-// millimetre over the chord of a wing.
+// degrees prints hundredths: less than a millimetre over the chord of a wing.
 func degrees(d float64) string { return strconv.FormatFloat(d, 'f', -1, 64) }
 
 func (r Report) rowWords() []string {
@@ -133,7 +133,7 @@ func (r Report) sideMeans(row string) string {
 	if len(means) < len(wing.Sides) {
 		return "."
 	}
-	return " (" + strings.Join(means, ", ") + ")."
+	return " (mean " + strings.Join(means, ", ") + ")."
 }
 
 func (r Report) pathWords() []string {
@@ -151,7 +151,7 @@ func (t PathTrim) beyondWords() string {
 	if t.BeyondMM == nil {
 		return ""
 	}
-	return "; beyond the common offset " + long(*t.BeyondMM)
+	return "; without the common offset " + long(*t.BeyondMM)
 }
 
 func (r Report) sidesWords() []string {
@@ -165,12 +165,21 @@ func (r Report) sidesWords() []string {
 	return append([]string{fmt.Sprintf("Left against right: %d inside, %d not.", inside, len(out))}, indent(out)...)
 }
 
+// againWords gathers the paths that have the same reasons.
 func (r Report) againWords() []string {
-	var out []string
+	var reasons []string
+	paths := map[string][]PathRef{}
 	for _, a := range r.Again {
-		out = append(out, a.String()+": "+strings.Join(a.Why, "; "))
+		why := strings.Join(a.Why, "; ")
+		if paths[why] == nil {
+			reasons = append(reasons, why)
+		}
+		paths[why] = append(paths[why], a.PathRef)
 	}
-	return titled("Measure again, without looking at the first value", out)
+	for i, why := range reasons {
+		reasons[i] = list(paths[why], len(paths[why])) + ": " + why
+	}
+	return titled("Measure again, without looking at the first value", reasons)
 }
 
 func indent(lines []string) []string {
