@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -25,10 +26,17 @@ type clock struct{ t time.Time }
 
 func (c *clock) now() time.Time { return c.t }
 
+// judge is what a check needs of a test, whether rapid runs it or not.
+type judge interface {
+	Helper()
+	Fatal(...any)
+	Fatalf(string, ...any)
+}
+
 // user drives a bench as a person does, without a terminal: a key, then all
 // that it sets going is done, then a second passes.
 type user struct {
-	t     testing.TB
+	t     judge
 	m     *model
 	clock *clock
 	quit  bool
@@ -256,11 +264,10 @@ func (u *user) reply(c job.Card) string {
 		tries = append(tries, codes)
 	}
 	tries = append(tries, t.Add.Target.Code)
-	if s, ok := t.Unfolded.Slot(f.Key); ok && s.Step.Observes != "" {
-		for n := range 4 {
-			if v, ok := u.m.at.plan.Feature(t.Add.Target, wing.Feature(s.Step.Observes), n); ok {
-				tries = append(tries, v)
-			}
+	if s, ok := t.Unfolded.Slot(f.Key); ok && s.Step.Observes != "" && len(f.Options) == 0 {
+		joint, _ := strconv.Atoi(f.Key[len(f.Key)-1:])
+		if v, ok := u.m.at.plan.Feature(t.Add.Target, wing.Feature(s.Step.Observes), joint); ok {
+			tries = append([]string{v}, tries...)
 		}
 	}
 	if f.Scale != nil && f.Scale.HasValue {

@@ -135,6 +135,8 @@ func (m *model) onKey(k tea.KeyMsg) tea.Cmd {
 	case m.busy:
 		m.ahead = append(m.ahead, k)
 		return nil
+	case m.tooSmall():
+		return nil // what cannot be seen cannot be answered
 	}
 	if !key.Matches(k, keyOn) {
 		m.word = ""
@@ -208,12 +210,14 @@ func (m *model) draft() string {
 	return ""
 }
 
+func (m *model) tooSmall() bool { return m.w < leastW || m.h < leastH }
+
 // View draws the page that is seen.
 func (m *model) View() string {
 	if m.w <= 0 || m.h <= 0 {
 		return ""
 	}
-	if m.w < leastW || m.h < leastH {
+	if m.tooSmall() {
 		text := fmt.Sprintf("linewright needs a screen of %d x %d; this one is %d x %d. Make it larger: nothing is lost.", leastW, leastH, m.w, m.h)
 		return sheet{lines: wrap(text, m.w)}.fit(m.w, m.h)
 	}

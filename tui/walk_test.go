@@ -2,10 +2,10 @@ package tui
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/charmbracelet/x/ansi"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
@@ -81,27 +81,80 @@ func (u *user) answer(c job.Card, press func(...string)) {
 	press("enter")
 }
 
-func TestDumpWalk(t *testing.T) {
-	dir := os.Getenv("DUMP")
-	if dir == "" {
-		t.Skip("no dump")
+// walked lists what is walked to its end at the screen: each way through the
+// shipped procedures that a person can take with the sample wing.
+var walked = []struct {
+	id, target string
+	say        map[string]string
+}{
+	{"line-swap", "line:C1.2@left", nil},
+	{"line-swap", "line:C2.2@right", map[string]string{"saw_side": "2"}},
+	{"line-swap", "line:C3.2@left", nil},
+	{"link-reclosure", "link:C@left", nil},
+	{"pulley-relocation", "brakes", map[string]string{"place_new": "2", "distance_left": "135", "distance_right": "135"}},
+}
+
+// Every card of the shipped procedures is whole at 80 x 24, and no caution is
+// cut at any size.
+func TestEveryShippedCardIsWhole(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}, {60, 20}, {40, 15}} {
+		w, h := size[0], size[1]
+		for _, x := range walked {
+			t.Run(fmt.Sprintf("%dx%d/%s/%s", w, h, x.id, x.target), func(t *testing.T) {
+				u := sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil).start(x.id, x.target)
+				u.say = x.say
+				u.walk(func() {
+					u.fits(w, h)
+					u.cautionIsWhole()
+					if h >= 24 {
+						u.seesNot("shows all of it", "Read this first", "more below")
+					}
+				})
+				u.sees("THE LIST IS COMPLETE")
+			})
+		}
 	}
-	size := os.Getenv("SIZE")
-	w, h := 80, 24
-	if size != "" {
-		fmt.Sscanf(size, "%dx%d", &w, &h)
+}
+
+// fits checks that the screen is neither taller nor wider than the terminal.
+func (u *user) fits(w, h int) {
+	u.t.Helper()
+	rest, _, _ := cut([]byte(u.m.View()))
+	lines := strings.Split(string(rest), "\n")
+	if len(lines) > h {
+		u.t.Fatalf("%d lines on a screen of %d", len(lines), h)
 	}
-	for _, x := range []struct{ id, target string }{
-		{"line-swap", "line:C1.2@left"}, {"link-reclosure", "link:C@left"}, {"pulley-relocation", "brakes"}, {"line-swap", "line:C3.2@left"}, {"line-swap", "line:C2.2@right"},
-	} {
-		u := sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil)
-		u.start(x.id, x.target)
-		out := ""
-		n := 0
-		steps, keys := u.walk(func() { n++; out += fmt.Sprintf("----- %d %s\n%s\n", n, u.due().Key, u.view()) })
-		out += fmt.Sprintf("steps %d keys %d\n%s\n", steps, keys, u.view())
-		name := strings.NewReplacer(":", "_", "@", "_").Replace(x.id + "_" + x.target)
-		os.WriteFile(filepath.Join(dir, name+".txt"), []byte(out), 0o644)
-		fmt.Println(x, steps, keys)
+	for _, l := range lines {
+		if ansi.StringWidth(l) > w {
+			u.t.Fatalf("a line of %d columns on a screen of %d: %q", ansi.StringWidth(l), w, l)
+		}
+	}
+}
+
+// cautionIsWhole checks that every line of the caution is on the card, or was
+// on the page before it.
+func (u *user) cautionIsWhole() {
+	u.t.Helper()
+	p, ok := u.m.top().(*cardPage)
+	if !ok || p.card.Caution == "" {
+		return
+	}
+	col := columnsFor(u.m.w)
+	seen := u.view()
+	for p.read < len(p.intro(u.m)) {
+		seen += u.view()
+		u.press("enter")
+	}
+	missing := 0
+	for _, width := range []int{col.full, col.narrow} {
+		for _, l := range cautionLines(p.card, width) {
+			if !strings.Contains(seen, l) {
+				missing++
+				break
+			}
+		}
+	}
+	if missing == 2 {
+		u.t.Fatalf("the caution %q is cut:\n%s", p.card.Caution, seen)
 	}
 }
