@@ -87,15 +87,14 @@ func (w *walk) noted(typed string, e job.Event) {
 func (w *walk) notTaken(c job.Card, typed string, err error) {
 	if w.s.Stopped() != nil {
 		w.say("NOT SAVED: %s", typed)
-		w.words(err)
+		w.words("", err)
 		w.say("Nothing more is taken. Make room or see to the disk, then type :mend")
 		if !w.in.Terminal() {
 			w.err = err
 		}
 		return
 	}
-	w.print("Refused: ")
-	w.words(err)
+	w.words("Refused: ", err)
 	if w.strict() {
 		w.err = &NotTaken{Typed: typed, Step: due(c), Because: because(err), Err: err}
 	}
@@ -105,10 +104,11 @@ func (w *walk) notTaken(c job.Card, typed string, err error) {
 func (w *walk) strict() bool { return !w.in.Terminal() && !w.o.Patient && w.err == nil }
 
 // words prints an error: what is wrong, and on the next line what to do.
-func (w *walk) words(err error) {
+func (w *walk) words(lead string, err error) {
 	for _, line := range strings.Split(err.Error(), "\n") {
 		if line = strings.TrimSpace(line); line != "" {
-			w.say("%s", line)
+			w.say("%s%s", lead, line)
+			lead = ""
 		}
 	}
 }

@@ -211,7 +211,7 @@ func (w *walk) measureQuestion(f job.Field) {
 	e, err := w.s.Foresee(job.Entry{Kind: job.EnterOn, Task: w.task, Key: f.Key})
 	switch {
 	case err != nil:
-		w.words(err)
+		w.words("", err)
 	case e.Judgement != nil:
 		w.say("Verdict: %s.", e.Judgement.Words())
 		w.say("An empty line writes the verdict down. Or type another reading.")

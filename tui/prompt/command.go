@@ -26,7 +26,7 @@ var commands = []command{
 	{"overview", "", "every step of the task with its answer", (*walk).overview},
 	{"note", "WORDS", "write a note", (*walk).note},
 	{"strike", "LINE REASON", "withdraw a reading or a note; it stays visible", (*walk).strike},
-	{"reopen", "STEP REASON", "do a step again; shows first what becomes void. STEP is a number of the overview", (*walk).reopen},
+	{"reopen", "STEP REASON", "do a step of the overview again; shows first what becomes void", (*walk).reopen},
 	{"stands", "", "the old answer of a void step still holds", (*walk).stands},
 	{"decide", "REASON", "take a value that is not proved, on your own decision", (*walk).decide},
 	{"disagree", "REASON", "do not agree to a hold; its work is done again", (*walk).disagree},
@@ -135,7 +135,7 @@ func (w *walk) work(c job.Card, kind job.EntryKind, text string) {
 func (w *walk) mend(_ job.Card, _ string) {
 	before := w.s.Job().Lines
 	if err := w.s.Mend(); err != nil {
-		w.words(err)
+		w.words("", err)
 		return
 	}
 	w.say("The journal is open again and ends with line %d.", w.s.Job().Lines)

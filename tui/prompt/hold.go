@@ -26,6 +26,10 @@ func (w *walk) hold(f job.Field) {
 
 // sign opens the key of the person who was named and signs the hold.
 func (w *walk) sign(c job.Card, f job.Field, name string) {
+	if err := w.mayNot(c, f, name); err != nil {
+		w.notTaken(c, name, err)
+		return
+	}
 	person, err := w.signer(f.Role, name)
 	if err != nil {
 		w.notTaken(c, name, err)
@@ -36,6 +40,31 @@ func (w *walk) sign(c job.Card, f job.Field, name string) {
 	if err == nil {
 		w.say("Signed by %s with the key %s, kept: %s.", e.Sign.Name, e.Sign.Fingerprint, e.Sign.Custody)
 	}
+}
+
+// mayNot refuses a person who cannot sign here before a pass phrase is asked of
+// them. What it lets through is judged again when it is signed.
+func (w *walk) mayNot(c job.Card, f job.Field, name string) error {
+	task, ok := w.s.Job().Task(c.Task)
+	if !ok {
+		return nil
+	}
+	slot, ok := task.Unfolded.Slot(f.Key)
+	if !ok {
+		return nil
+	}
+	_, public, err := w.o.Desk.Store.ReadSigner(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return noKey(w.o.Desk, name)
+	}
+	if err != nil {
+		return err
+	}
+	key, _, err := seal.ParsePublicKey(public)
+	if err != nil {
+		return err
+	}
+	return w.s.Job().MaySign(task, slot, job.Mark{Role: string(f.Role), Name: name, Fingerprint: key.Fingerprint()})
 }
 
 // signer gives the key of a person. The doer's stays open for the sitting; a

@@ -167,7 +167,7 @@ func (w *walk) line() (string, error) {
 
 // say prints one fact. No text reaches a terminal with control characters.
 func (w *walk) say(format string, args ...any) {
-	w.print(source.Clean(fmt.Sprintf(format, args...)) + "\n")
+	w.print(fold(source.Clean(fmt.Sprintf(format, args...)), columns(w.out)) + "\n")
 }
 
 func (w *walk) print(text string) {

@@ -46,3 +46,20 @@ func TestInputThatEndsEarlyKeepsWhatWasSaved(t *testing.T) {
 		}
 	}
 }
+
+func TestFactsAreFoldedBetweenWords(t *testing.T) {
+	const fact = "Look at it on the wing. An empty line if it is as it says."
+	for _, c := range []struct {
+		width int
+		want  string
+	}{
+		{0, fact}, {80, fact}, {6, fact},
+		{31, "Look at it on the wing. An\n  empty line if it is as it\n  says."},
+		{21, "Look at it on the\n  wing. An empty\n  line if it is as\n  it says."},
+	} {
+		got := fold(fact, c.width)
+		if got != c.want {
+			t.Errorf("width %d: %q, want %q", c.width, got, c.want)
+		}
+	}
+}

@@ -108,6 +108,18 @@ func TestALockedKeyNeedsATerminal(t *testing.T) {
 	mustSay(t, text, "Refused: a pass phrase is wanted and there is no terminal", "use a terminal, a key that ssh-agent holds")
 }
 
+func TestNoPassPhraseIsAskedOfOneWhoCannotSign(t *testing.T) {
+	d := bench(t)
+	addKey(t, d.Store, "cal", "open")
+	d.Who = "cal"
+	s := start(t, d)
+	text, err := feed(t, d, s, Options{}, upTo(atSecond, "cal")...)
+	if n := mustEnd(t, err); n.Because == nil || n.Because.Code != job.SamePerson {
+		t.Errorf("ended with %v, want it refused as the same person", n)
+	}
+	mustSay(t, text, "Refused: cal did the work")
+}
+
 func TestAnUnknownNameIsToldWhoseKeysAreHere(t *testing.T) {
 	d := bench(t)
 	s := start(t, d)
