@@ -50,7 +50,7 @@ type Person struct {
 type New struct {
 	Wing   string
 	Reason string
-	Bench  metrology.Bench
+	Bench  metrology.Bench // zero: the profile of the workplace
 	Demo   bool
 }
 
@@ -69,6 +69,11 @@ func (d Desk) Start(n New) (*Session, error) {
 	}
 	if _, err := wing.ParsePlan(plan, "plan of "+w.ID); err != nil {
 		return nil, err
+	}
+	if n.Bench.Name == "" {
+		if n.Bench, err = d.Bench(); err != nil {
+			return nil, err
+		}
 	}
 	dir, err := d.Store.NewJob(d.Who)
 	if err != nil {

@@ -238,3 +238,36 @@ func TestAddTaskSaysWhatFits(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+func TestTheProfileOfTheWorkplaceIsTakenAndCanBeDescribedAnew(t *testing.T) {
+	d := desk(t)
+	b := described(t, metrology.NewBench(), "name", "barn")
+	if err := d.SaveBench(b); err != nil {
+		t.Fatal(err)
+	}
+	s, err := d.Start(New{Wing: "cloth"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	if s.Job().Bench.Name != "barn" || s.Job().Bench.Rule != metrology.RuleBudget {
+		t.Errorf("the job measures on %+v", s.Job().Bench)
+	}
+	b = described(t, described(t, b, "name", "barn, new tape"), "tape_class", "I")
+	if err := s.DescribeBench(b); err != nil {
+		t.Fatal(err)
+	}
+	kept, err := d.Bench()
+	if err != nil || kept.TapeClass != "I" || s.Job().Bench.Name != "barn, new tape" {
+		t.Errorf("kept %+v, in force %+v, %v", kept, s.Job().Bench, err)
+	}
+}
+
+func described(t *testing.T, b metrology.Bench, key, text string) metrology.Bench {
+	t.Helper()
+	b, err := metrology.Answer(b, key, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
