@@ -43,6 +43,7 @@ func killedWalk(t *testing.T, p program, dir string, lines []string, entries int
 		t.Fatal(err)
 	}
 	go func() {
+		defer in.Close() // with nothing more to read the walk ends by itself
 		for _, line := range lines {
 			if _, err := io.WriteString(in, line+"\n"); err != nil {
 				return // killed
