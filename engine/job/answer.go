@@ -184,7 +184,7 @@ func (d *decider) printed() string {
 	case d.ev.Value != nil:
 		return d.ev.Value.String()
 	case d.ev.Choice != "":
-		return d.ev.Choice
+		return optionText(d.slot, d.task, &d.ev)
 	case d.ev.Codes != nil:
 		return strings.Join(d.ev.Codes, " ")
 	}
@@ -204,6 +204,8 @@ func (d *decider) code(text string) error {
 		}
 		switch {
 		case text == want:
+		case d.slot.Card.By == procedure.Second:
+			return d.noteElse(CodeCovered, text)
 		case strings.EqualFold(text, want.(string)):
 			return d.noteElse(CodeCase, text, want)
 		default:

@@ -15,7 +15,7 @@ import (
 type Card struct {
 	Task   int
 	Title  string
-	Target string // "C1.2 left"; "covered" while it has to be found out
+	Target string // "C1.2 left"; not named while it has to be found out
 	Ref    wing.Ref
 	Hidden bool
 	Cord   []Phase
@@ -38,6 +38,7 @@ type Card struct {
 	Confirm *Confirm // after an interruption, before anything else
 	Orders  []Stack
 	Next    string // action of the card behind this one
+	Items   []Item // what is open in the job, where the doer signs for it
 	Over    bool   // every step is answered
 	Waiting string // why the task is laid down
 }
@@ -158,7 +159,7 @@ func (j *Job) lastCard(t *Task) Card {
 func (j *Job) head(t *Task, hidden bool) Card {
 	c := Card{Task: t.No, Title: t.Unfolded.Procedure.Title.In("en"), Target: t.Add.Target.String(), Ref: t.Add.Target, Hidden: hidden}
 	if hidden {
-		c.Target, c.Ref = "covered", wing.Ref{}
+		c.Target, c.Ref = "line to be found", wing.Ref{}
 	}
 	_, c.Of = t.Progress()
 	for _, m := range t.Unfolded.Phases {
@@ -173,7 +174,7 @@ func (j *Job) head(t *Task, hidden bool) Card {
 
 func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	due, _ := t.current()
-	c := j.head(t, due != nil && j.covered(t, due))
+	c := j.head(t, due != nil && (j.covered(t, due) || t.coveredForLook(slot)))
 	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
 	if !c.Hidden {
 		c.Shown = slot.Shown(t)
@@ -205,6 +206,9 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 		}
 	}
 	c.Step++
+	if slot.Step.Role == procedure.Doer {
+		c.Items = t.openItems()
+	}
 	c.Orders = t.orders(slot)
 	if a := t.answers[slot.Key]; a != nil && a.State == Partial && a.Event.Why != nil && a.Event.Why.Code == SeenOther {
 		if v, ok := a.value(); ok {
@@ -212,6 +216,19 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 		}
 	}
 	return c
+}
+
+// coveredForLook reports whether the second person still has to say by which
+// code they know the line: until then nothing on the card may tell them.
+func (t *Task) coveredForLook(slot *procedure.Slot) bool {
+	for _, s := range t.Unfolded.Slots {
+		if s.CardKey == slot.CardKey && s.Card.By == procedure.Second && s.Step.Kind == procedure.Code {
+			if a := t.answers[s.Key]; a == nil || a.State != Ready {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // markCord says how far each phase is. A phase with a void step says so.
@@ -334,7 +351,7 @@ func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
 	if s.Step.Against != "" {
 		if key, ok := s.KeyOf(s.Step.Against); ok {
 			if a := t.answers[key]; a != nil && a.State == Ready && a.Measurement != nil {
-				sc.Expected, sc.HasValue, sc.Against, sc.Source = a.Measurement.Value, true, key, "measured, line "+strconv.Itoa(a.Line)
+				sc.Expected, sc.HasValue, sc.Against, sc.Source = a.Measurement.Value, true, key, "measured, entry "+strconv.Itoa(a.Line)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package job
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"example.org/linewright/engine/procedure"
@@ -289,7 +290,10 @@ func (d *decider) strike() error {
 		return refuse(NotAReading, n)
 	}
 	e := d.j.events[n-1]
-	if e.Kind != Read && e.Kind != Noted {
+	switch {
+	case e.Kind == Settled && e.Value != nil:
+		return refuse(StrikeClosed, n) // a plain reading closes its step at once
+	case e.Kind != Read && e.Kind != Noted:
 		return refuse(NotAReading, n)
 	}
 	for _, past := range d.j.events {
@@ -330,8 +334,9 @@ func (d *decider) close() error {
 	if len(open) > 0 {
 		return refuse(TasksOpen, strings.Join(open, ", "))
 	}
-	if strings.TrimSpace(d.en.Text) == "" {
-		return refuse(ValueWanted, "a closing statement")
+	// A stray key must not close a job for good.
+	if !strings.ContainsFunc(d.en.Text, unicode.IsLetter) {
+		return refuse(WordsMissing)
 	}
 	d.ev.Kind, d.ev.Text = Closed, strings.TrimSpace(d.en.Text)
 	return nil

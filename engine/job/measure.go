@@ -245,7 +245,7 @@ func (d *decider) held(m metrology.Measurement) (judging, error) {
 			return nil, refuseValue(err)
 		}
 		d.ev.Difference = &diff
-		d.ev.Expected = &Expected{Value: other.Measurement.Value, Source: "measured: line " + fmt.Sprint(other.Line)}
+		d.ev.Expected = &Expected{Value: other.Measurement.Value, Source: "measured, entry " + fmt.Sprint(other.Line)}
 		return diff.Judge, nil
 	}
 	want, ok, err := d.slot.Expect(d.task)
@@ -300,12 +300,12 @@ func (d *decider) judge(m metrology.Measurement, judge judging, limitMM float64)
 // notProved says what would bring a verdict: more readings, or none.
 func (d *decider) notProved(m metrology.Measurement, v metrology.Judgement) error {
 	if d.j.Bench.Rule != metrology.RuleBudget || d.ev.Difference != nil {
-		return d.noteElse(NotProvedYet, v.Words())
+		return d.noted(because(NotProvedYet, v.Words()))
 	}
 	if n, ok := m.ReadingsToDecide(d.ev.Expected.Value, v.Limit); ok {
-		return d.noteElse(NotProvedMore, v.Words(), n)
+		return d.noted(because(NotProvedMore, v.Words(), n))
 	}
-	return d.noteElse(NotProvedNever, v.Words())
+	return d.noted(because(NotProvedNever, v.Words()))
 }
 
 // judgeByPerson takes a value that is not proved, on a person's decision and

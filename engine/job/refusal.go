@@ -29,6 +29,8 @@ const (
 	ReasonMissing   Code = "reason_missing"
 	CodeCase        Code = "code_case"
 	CodeOther       Code = "code_other"
+	CodeCovered     Code = "code_covered"
+	WordsMissing    Code = "words_missing"
 	CodeUnknown     Code = "code_unknown"
 	CodeAmbiguous   Code = "code_ambiguous"
 	OrderIncomplete Code = "order_incomplete"

@@ -150,7 +150,7 @@ var attempts = []attempt{
 		return r.enter(Entry{Kind: EnterAnswer, Key: "tools", Text: "x"})
 	}, "go on in a new sitting", ConfirmFirst},
 	{"tools", entry(Entry{Kind: EnterClose, Text: "done"}), "close the job", TasksOpen},
-	{"end", entry(Entry{Kind: EnterClose}), "close without words", ValueWanted},
+	{"end", entry(Entry{Kind: EnterClose, Text: "?"}), "close with a stray key", WordsMissing},
 	{"end", entry(Entry{Kind: EnterOn}), "(Enter)", AllDone},
 	{"end", then(Entry{Kind: EnterClose, Text: "done"}, Entry{Kind: EnterNote, Text: "late"}), "a note after the close", JobClosed},
 	{"label", func(r *rig) (Event, error) {
@@ -198,6 +198,7 @@ func TestEveryCodeHasWordsAndIsReached(t *testing.T) {
 	reached := map[Code]bool{
 		CodeAmbiguous: true, // see TestReadCodes
 		CannotCompare: true, Fault: true,
+		CodeCovered: true, // in the shipped procedures
 	}
 	for _, a := range attempts {
 		reached[a.want] = true
