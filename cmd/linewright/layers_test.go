@@ -24,6 +24,7 @@ var mayImport = map[string][]string{
 	"engine/wing":      {"engine/quantity", "engine/source", "engine/metrology"},
 	"engine/reckon":    {"engine/quantity", "engine/source", "engine/metrology", "engine/wing"},
 	"engine/trim":      {"engine/quantity", "engine/source", "engine/metrology", "engine/wing"},
+	"engine/table":     {"engine/quantity", "engine/source", "engine/wing"},
 	"engine/procedure": {"engine/quantity", "engine/source", "engine/metrology", "engine/wing"},
 	"engine/job":       {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure"},
 	"engine/store":     {"engine/journal", "engine/source"},
@@ -35,7 +36,7 @@ var mayImport = map[string][]string{
 }
 
 // pure rooms read no clock, file, network, terminal or chance.
-var pure = []string{"engine/source", "engine/quantity", "engine/metrology", "engine/wing", "engine/reckon", "engine/trim", "engine/procedure", "engine/job"}
+var pure = []string{"engine/source", "engine/quantity", "engine/metrology", "engine/wing", "engine/reckon", "engine/trim", "engine/table", "engine/procedure", "engine/job"}
 
 var impure = []string{"os", "net", "math/rand", "crypto/rand", "io/ioutil", "syscall"}
 

@@ -149,7 +149,7 @@ func (b *builder) code(key, code string) bool {
 func (b *builder) line(at string, t lineTable) Line {
 	l := b.thing(at, t)
 	b.name(at+".row", t.Row, "C")
-	l.On = parseAnchor(t.On)
+	l.On = ParseAnchor(t.On)
 	l.Tier, _ = oneOf(b, at+".tier", t.Tier, Tiers)
 	if t.On == "" {
 		b.missing(at+".on", `say what it hangs on: "link:C", a line code, "riser:B" or "handle"`)

@@ -229,7 +229,7 @@ func (b *builder) places(anchor Anchor, lines []int) {
 
 func (b *builder) brakeMain() {
 	br := b.plan.Brake
-	if br == nil || !validName(br.Main) {
+	if br == nil || !IsName(br.Main) {
 		return
 	}
 	if l, ok := b.plan.Line(br.Main); !ok {

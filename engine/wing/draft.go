@@ -88,7 +88,11 @@ func (w *writer) put(given bool, line string) {
 
 func (w *writer) table(name string) { w.put(true, "\n"+name) }
 
-func (w *writer) text(key, value string) { w.put(value != "", key+" = "+quote(value)) }
+func (w *writer) text(key, value string) {
+	if value != "" {
+		w.put(true, key+" = "+quote(value))
+	}
+}
 
 func (w *writer) truth(key string, value, given bool) {
 	w.put(given, key+" = "+strconv.FormatBool(value))
@@ -108,12 +112,14 @@ func number(text string) string {
 	return n
 }
 
+var escapes = strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\r", `\r`, "\t", `\t`)
+
 // quote writes a text of TOML. A plan's texts hold no control characters.
 func quote(s string) string {
 	if strings.ContainsAny(s, `"\`) && !strings.Contains(s, "'") {
 		return "'" + s + "'"
 	}
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\r", `\r`, "\t", `\t`).Replace(s) + `"`
+	return `"` + escapes.Replace(s) + `"`
 }
 
 func (w *writer) head(d Draft) {

@@ -10,10 +10,10 @@ import (
 // maxName is the longest code or name in characters: it has to fit a card.
 const maxName = 24
 
-// validName says whether a text can be a line code or the name of a link, a
+// IsName says whether a text can be a line code or the name of a link, a
 // riser branch, a row, a point or a pulley: no space, and none of the signs
 // that separate codes in the files and entries that hold them.
-func validName(s string) bool {
+func IsName(s string) bool {
 	n := 0
 	for _, r := range s {
 		if source.Hidden(r) || !unicode.IsPrint(r) || unicode.IsSpace(r) || strings.ContainsRune(`:@/\,;"`, r) {

@@ -107,7 +107,7 @@ func (b *builder) name(key, value, example string) bool {
 	case value == "":
 		b.missing(key, "give it, such as "+example)
 		return false
-	case !validName(value):
+	case !IsName(value):
 		b.doc.Add(key, fmt.Sprintf("%q cannot be a name", value),
 			fmt.Sprintf(`use 1 to %d characters without spaces and without : @ / \ , ; "`, maxName))
 		return false

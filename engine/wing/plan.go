@@ -172,9 +172,9 @@ func (a Anchor) String() string {
 	return string(a.Kind) + ":" + a.Name
 }
 
-// parseAnchor reads the form of String. Any text that is not one of the other
+// ParseAnchor reads the form of String. Any text that is not one of the other
 // kinds is a line code.
-func parseAnchor(on string) Anchor {
+func ParseAnchor(on string) Anchor {
 	if on == string(OnHandle) {
 		return Anchor{Kind: OnHandle}
 	}

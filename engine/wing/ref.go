@@ -88,7 +88,7 @@ func ParseRef(text string) (Ref, error) {
 		return Ref{}, badRef(text)
 	}
 	r := Ref{Kind(kind), rest[:at], Side(rest[at+1:])}
-	if r.Side.Other() == "" || !validName(r.Code) {
+	if r.Side.Other() == "" || !IsName(r.Code) {
 		return Ref{}, badRef(text)
 	}
 	return r, nil

@@ -41,7 +41,7 @@ func TestParseRefRefuses(t *testing.T) {
 
 func TestRefThroughText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		code := rapid.String().Filter(validName).Draw(t, "code")
+		code := rapid.String().Filter(IsName).Draw(t, "code")
 		side := rapid.SampledFrom(Sides).Draw(t, "side")
 		for _, ref := range []Ref{LineRef(code, side), LinkRef(code, side), Brakes()} {
 			got, err := ParseRef(ref.Text())
