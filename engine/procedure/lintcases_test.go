@@ -23,7 +23,7 @@ pair = true`, `main.toml:6: pair: only brakes are a pair
   take pair out, or write target = "brakes"`},
 	{`target = "line"`, `target = "line"
 colour = "red"`, `main.toml:6: colour: the key is not known here
-  known keys: bar, edition, id, let, linewright_procedure, pair, param, phase, purpose, source, target, title`},
+  known keys: bar, edition, id, let, linewright_procedure, order, pair, param, phase, purpose, source, target, title`},
 	{`target = "line"`, "target = 3", `main.toml:5: target: found the number 3
   give a text in quotes
 main.toml:5: target: "" is no target

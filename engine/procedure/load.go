@@ -2,10 +2,12 @@ package procedure
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"sort"
+	"math"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/source"
@@ -72,14 +74,23 @@ func (l *Library) Get(id string) (*Procedure, bool) {
 	return p, ok
 }
 
-// IDs lists the procedures by id, in order.
+// IDs lists the procedures in their own order, those without one last, by id.
 func (l *Library) IDs() []string {
 	ids := make([]string, 0, len(l.byID))
 	for id := range l.byID {
 		ids = append(ids, id)
 	}
-	sort.Strings(ids)
+	slices.SortFunc(ids, func(a, b string) int {
+		return cmp.Or(cmp.Compare(l.byID[a].rank(), l.byID[b].rank()), cmp.Compare(a, b))
+	})
 	return ids
+}
+
+func (p *Procedure) rank() int {
+	if p.Order <= 0 {
+		return math.MaxInt
+	}
+	return p.Order
 }
 
 // Parts lists a procedure and all that it includes, itself first: what a job

@@ -8,6 +8,7 @@ type Joint struct {
 	Line  string   // the lower line
 	Upper []string // what it holds: codes from the centre, or the tab
 	Judge bool     // it is made and looked at: the wrong forms belong to it
+	Undo  bool     // it is taken apart: the stages are read backwards
 }
 
 // hitchStages are the stages of the lark's head, in order. Common practice, no
@@ -64,13 +65,20 @@ func (j Joint) words() string {
 	if j.Line == "" || len(j.Upper) == 0 {
 		return "The hitch at a joint"
 	}
-	return clean(j.Line) + " holds " + cleaned(j.Upper, " ")
+	words := clean(j.Line) + " holds " + cleaned(j.Upper, " ")
+	if j.Undo {
+		words += "; to free it read from 3 back to 1"
+	}
+	return words
 }
 
 func hitchFacts(j Joint) []string {
 	facts := []string{}
 	if j.Line != "" && len(j.Upper) > 0 {
 		facts = append(facts, clean(j.Line)+" holds "+cleaned(j.Upper, " and ")+" in one hitch.")
+	}
+	if j.Undo {
+		facts = append(facts, "To free it go from stage 3 back to stage 1.")
 	}
 	if !j.Judge {
 		facts = append(facts,

@@ -206,6 +206,7 @@ func jointOf(card job.Card, plan *wing.Plan) Joint {
 	j := Joint{Judge: card.Second || slices.ContainsFunc(card.Fields, func(f job.Field) bool {
 		return f.Kind == procedure.Check || f.Kind == procedure.Sign
 	})}
+	j.Undo = card.Shown[showUndo] == true
 	if plan == nil || card.Ref.Kind != wing.KindLine {
 		return j
 	}

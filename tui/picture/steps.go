@@ -9,13 +9,15 @@ import (
 
 // The names under which a procedure shows values to a picture (`show` of a
 // card): pulleys and knot take found and new, the places counted from the top,
-// distance and tail in mm; stack takes gate_end, "centre" or "outer".
+// distance and tail in mm; stack takes gate_end, "centre" or "outer"; hitch
+// takes undo, true where the joint is taken apart.
 const (
 	showFound    = "found"
 	showNew      = "new"
 	showDistance = "distance"
 	showTail     = "tail"
 	showGateEnd  = "gate_end"
+	showUndo     = "undo"
 	stepPattern  = "order_pattern"
 )
 
