@@ -184,6 +184,33 @@ func TestObstacles(t *testing.T) {
 	golden(t, "obstacles.txt", out.String())
 }
 
+// Of C9 and A2 the papers state the length alone: no loop sets them, but they
+// count in the means of their rows, and can be in the way.
+func TestChooseWithPathsOfUnknownLines(t *testing.T) {
+	p := planOf(t, "testdata/half.toml")
+	set := Set{From: wing.FromLink}
+	for point, mm := range map[string]int64{"A1": 7018, "A2": 6990, "C9": 6800} {
+		for _, side := range wing.Sides {
+			m, err := Stated(quantity.Length(mm)*milli, milli)
+			if err != nil {
+				t.Fatal(err)
+			}
+			set.Paths = append(set.Paths, PathReading{PathRef: PathRef{point, side}, Measurement: m})
+		}
+	}
+	loops := Loops{Table: measuredLoops(), Others: "plain"}
+	c := choose(t, p, report(t, p, set, Chord{}), loops, Demand{})
+	equal(t, "changes", changes(c), "A1.1 left plain to wrapped, A1.1 right plain to wrapped")
+	equal(t, "rows", c.Rows[0], RowAfter{"C", wing.Left, -6, -1})
+	for i := range set.Paths {
+		if set.Paths[i].Point == "C9" {
+			set.Paths[i].Measurement.Value -= 12 * milli
+		}
+	}
+	c = choose(t, p, report(t, p, set, Chord{}), loops, Demand{})
+	equal(t, "obstacle", c.Obstacles[0].What, "point C9 left: outside, and no loop on a link sets it")
+}
+
 // A wing of the sample's size with the default bench's fallbacks: read whole.
 func TestWordsOfTheSamplesChoice(t *testing.T) {
 	p := sample(t)

@@ -102,6 +102,9 @@ func (p *problem) pathObstacle(u *unit, side int) (Obstacle, bool) {
 	case low > high:
 		o.What = fmt.Sprintf("%s: its points differ too much, by %s more than the limit allows", u.name(side), mm(low-high))
 		o.Cure = "no loop below them helps: look at the lines above it"
+	case !u.onLink:
+		o.What = fmt.Sprintf("%s: outside, and no loop on a link sets it", u.name(side))
+		o.Cure = "exchange or shorten the line where it is fastened"
 	case u.now[side] < 0:
 		o.What = fmt.Sprintf("%s: outside, and its loop is not known", u.name(side))
 		o.Cure = "look which loop it has, and name it"

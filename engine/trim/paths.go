@@ -70,9 +70,6 @@ func number(point string) int {
 // onHandle says whether a path is one of the brakes.
 func onHandle(p *wing.Path) bool { return len(p.Lines) > 0 && p.Lines[0].On.Kind == wing.OnHandle }
 
-// onLink says whether a loop on a link can set a path.
-func onLink(p *wing.Path) bool { return len(p.Lines) > 0 && !onHandle(p) }
-
 // spanOf is the place of a path's point along the span; negative: not given.
 func spanOf(p *wing.Path) float64 {
 	if len(p.Lines) == 0 {

@@ -27,12 +27,13 @@ type problem struct {
 // unit is a lower line of both sides: what is chosen together.
 type unit struct {
 	code    string
+	onLink  bool
 	now     [2]int // loop in the table, -1: not known
 	free    [2]bool
 	paths   [2][]member
 	pairs   []pair
 	options []option
-	rank    int // of the line in the plan
+	rank    int // of the line in the plan; -1: no line is known, only a path
 }
 
 // member is a measured path above a unit.
@@ -124,24 +125,37 @@ func (b *problemBuilder) guarded(limitMM, uMM float64) int64 {
 // gather sorts the measured paths under their lower lines.
 func (b *problemBuilder) gather() {
 	for _, t := range b.report.Paths {
-		path, ok := pathOf(b.plan, t.PathRef)
-		if !ok || !onLink(&path) {
+		code, ok := b.lowest(t.PathRef)
+		if !ok {
 			continue
 		}
 		b.order = append(b.order, t.PathRef)
-		u := &b.units[b.unit(path.Lines[0].Code)]
+		u := &b.units[b.unit(code)]
 		side := sideIndex(t.Side)
 		u.paths[side] = append(u.paths[side], member{
 			point: t.Point, row: b.row(t.Row, side), deviation: int64(um(t.DeviationMM)), bound: b.guarded(t.LimitMM, t.UMM),
 		})
 	}
 	for _, s := range b.report.Sides {
-		path, ok := pathOf(b.plan, PathRef{s.Point, wing.Left})
-		if ok && onLink(&path) {
-			u := &b.units[b.unit(path.Lines[0].Code)]
+		if code, ok := b.lowest(PathRef{s.Point, wing.Left}); ok {
+			u := &b.units[b.unit(code)]
 			u.pairs = append(u.pairs, pair{int64(um(s.DeviationMM)), b.guarded(s.LimitMM, s.UMM)})
 		}
 	}
+}
+
+// lowest gives the line that sets a path. A path of a row whose lines nobody
+// knows stays as it is, under a name that no line can have, and counts in the
+// row's mean all the same. Brakes are set by their knots.
+func (b *problemBuilder) lowest(ref PathRef) (code string, ok bool) {
+	path, ok := pathOf(b.plan, ref)
+	switch {
+	case !ok || onHandle(&path):
+		return "", false
+	case len(path.Lines) == 0:
+		return "point " + path.Point, isMain(path.Row)
+	}
+	return path.Lines[0].Code, true
 }
 
 func sideIndex(side wing.Side) int { return slices.Index(wing.Sides, side) }
@@ -153,11 +167,11 @@ func (b *problemBuilder) unit(code string) int {
 	}
 	b.byCode[code] = len(b.units)
 	u := unit{code: code, rank: slices.IndexFunc(b.plan.Lines, func(l wing.Line) bool { return l.Code == code })}
+	u.onLink = u.rank >= 0 && b.plan.Lines[u.rank].On.Kind == wing.OnLink
 	for side, s := range wing.Sides {
 		ref := wing.LineRef(code, s)
 		u.now[side] = b.loops.on(ref)
-		onLink := b.plan.Lines[u.rank].On.Kind == wing.OnLink
-		u.free[side] = onLink && u.now[side] >= 0 && (len(b.demand.Free) == 0 || slices.Contains(b.demand.Free, ref))
+		u.free[side] = u.onLink && u.now[side] >= 0 && (len(b.demand.Free) == 0 || slices.Contains(b.demand.Free, ref))
 	}
 	b.units = append(b.units, u)
 	return len(b.units) - 1
@@ -199,15 +213,14 @@ func (b *problemBuilder) bind() {
 	var unknown, half, unlike []string
 	for i := range b.units {
 		u := &b.units[i]
-		onLink := b.plan.Lines[u.rank].On.Kind == wing.OnLink
 		if u.now[0] != u.now[1] && u.now[0] >= 0 && u.now[1] >= 0 {
 			unlike = append(unlike, u.code)
 		}
 		for side, s := range wing.Sides {
-			if onLink && u.now[side] < 0 {
+			if u.onLink && u.now[side] < 0 {
 				unknown = append(unknown, u.code+" "+string(s))
 			}
-			if onLink && len(u.paths[side]) == 0 {
+			if u.onLink && len(u.paths[side]) == 0 {
 				half = append(half, u.code+" "+string(s))
 			}
 		}

@@ -19,6 +19,7 @@ type shape struct {
 	eachSide            bool
 	shared              bool // a line that carries points of two rows
 	withoutA            bool // row A was not measured
+	coarse              bool // deviations and loops in steps of 5 mm, so that many choices are equal
 }
 
 // randomProblem makes a problem in whole millimetres, so that a program that
@@ -26,18 +27,31 @@ type shape struct {
 // as many are possible as not.
 func randomProblem(r *rand.Rand, s shape) *problem {
 	p := &problem{reference: 0, eachSide: s.eachSide, aim: int64(r.IntN(3)-1) * 4 * millimetre}
+	if s.coarse {
+		p.aim = p.aim * 5 / 4
+	}
 	if s.withoutA {
 		p.reference = -1
 	}
 	shortens := 0
 	for k := range s.loops {
 		p.table.Loops = append(p.table.Loops, Loop{strconv.Itoa(k), quantity.Length(shortens) * quantity.Millimetre})
-		shortens += 3 + r.IntN(9)
+		if s.coarse {
+			shortens += 5
+		} else {
+			shortens += 3 + r.IntN(9)
+		}
 	}
 	pathBound := int64(8+r.IntN(10)) * millimetre
+	if s.coarse {
+		pathBound += 10 * millimetre
+	}
 	sidesBound := int64(4+r.IntN(8)) * millimetre
 	for n := range s.rows {
 		bound := int64(2+r.IntN(8)) * millimetre
+		if s.coarse {
+			bound = int64(r.IntN(3)) * 5 * millimetre / 2
+		}
 		p.rows = append(p.rows, row{name: string(rune('A' + n)), bound: [2]int64{bound, bound}})
 	}
 	for n := range s.rows {
@@ -64,7 +78,11 @@ func randomProblem(r *rand.Rand, s shape) *problem {
 				}
 				var d [2]int64
 				for side := range 2 {
-					d[side] = int64(math.Round(base+r.NormFloat64()*2)) * millimetre
+					if side == 1 && s.coarse {
+						d[1] = d[0]
+					} else {
+						d[side] = s.round(base+r.NormFloat64()*2) * millimetre
+					}
 					u.paths[side] = append(u.paths[side], member{point: u.code + "." + strconv.Itoa(i), row: row, deviation: d[side], bound: pathBound})
 					p.rows[row].paths[side]++
 				}
@@ -83,9 +101,16 @@ func randomProblem(r *rand.Rand, s shape) *problem {
 	return p
 }
 
+func (s shape) round(mm float64) int64 {
+	if s.coarse {
+		return 5 * int64(math.Round(mm/5))
+	}
+	return int64(math.Round(mm))
+}
+
 // bruteForce looks at every choice. Of equal ones it keeps the first in the
 // order of units and options.
-func bruteForce(p *problem) (solution, bool) {
+func bruteForce(p *problem, better func(s, t solution) bool) (solution, bool) {
 	var best solution
 	found := false
 	pick := make([]int, len(p.units))
@@ -98,7 +123,7 @@ func bruteForce(p *problem) (solution, bool) {
 			}
 			return
 		}
-		if s, ok := judge(p, pick); ok && (!found || s.better(best)) {
+		if s, ok := judge(p, pick); ok && (!found || better(s, best)) {
 			s.pick = slices.Clone(pick)
 			best, found = s, true
 		}

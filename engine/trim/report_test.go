@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -236,6 +237,23 @@ func TestStatedPathsComeFirst(t *testing.T) {
 	if _, err := Evaluate(p, wing.FromLink, rows, goodBench()); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// A line that the plan makes 10 mm longer on the left is no difference of the
+// sides, and against the plan it is neither.
+func TestExceptionIsNoDifference(t *testing.T) {
+	data, err := os.ReadFile("testdata/small.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := wing.ParsePlan(append(data, "[[exception]]\nside = 'left'\ncode = 'A2.1'\nlength_mm = 1460\n"...), "small.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := report(t, p, stated(t, p, milli, func(*wing.Path) float64 { return 0 }), Chord{})
+	equal(t, "expected left", r.Paths[0].ExpectedMM, 6960)
+	equal(t, "expected right", r.Paths[1].ExpectedMM, 6950)
+	equal(t, "A1", r.Sides[0].DeviationMM, 0)
 }
 
 func TestReportIsPlainData(t *testing.T) {

@@ -13,7 +13,7 @@ import (
 func TestBestAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	outcomes := map[Outcome]int{}
-	for n := range 400 {
+	for range 400 {
 		s := shape{
 			rows: 1 + r.IntN(3), lines: 1 + r.IntN(2), points: 1 + r.IntN(3), loops: 2 + r.IntN(3),
 			worn: float64(r.IntN(6)), eachSide: r.IntN(2) == 0, shared: r.IntN(3) == 0, withoutA: r.IntN(8) == 0,
@@ -21,28 +21,82 @@ func TestBestAgainstBruteForce(t *testing.T) {
 		if s.eachSide && s.rows*s.lines > 4 {
 			s.lines = 1
 		}
-		p := randomProblem(r, s)
-		want, possible := bruteForce(p)
-		if len(p.obstacles()) > 0 {
-			if possible {
-				t.Fatalf("problem %d: obstacles, but it is possible", n)
-			}
-			outcomes["obstacle"]++
-			continue
-		}
-		search := &search{problem: p, limit: DefaultNodeLimit}
-		got, outcome := search.best()
-		outcomes[outcome]++
-		if possible != (outcome == Found) || search.spent {
-			t.Fatalf("problem %d: %s, possible %t", n, outcome, possible)
-		}
-		if possible && (!slices.Equal(got.pick, want.pick) || got.cost != want.cost || got.low != want.low || got.high != want.high) {
-			t.Fatalf("problem %d %+v:\n got %+v\nwant %+v", n, s, got, want)
-		}
+		outcomes[compareWithBruteForce(t, r, s)]++
 	}
-	t.Logf("outcomes: %v", outcomes)
 	if outcomes[Found] < 100 || outcomes[Impossible] < 10 || outcomes["obstacle"] < 10 {
 		t.Errorf("the random problems are too much alike: %v", outcomes)
+	}
+}
+
+// In steps of 5 mm many choices are equal, and the tie-break decides.
+func TestTieBreakAgainstBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	found := 0
+	for range 1500 {
+		s := shape{
+			rows: 2 + r.IntN(2), lines: 1 + r.IntN(2), points: 1 + r.IntN(2), loops: 3,
+			worn: float64(r.IntN(6)), eachSide: r.IntN(4) == 0, coarse: true,
+		}
+		if s.eachSide {
+			s.rows, s.lines = 2, 1
+		}
+		if compareWithBruteForce(t, r, s) == Found {
+			found++
+		}
+	}
+	if found < 500 {
+		t.Errorf("only %d were possible", found)
+	}
+}
+
+// Within one window there are more equal choices still: fewest changes, then
+// least total, whatever the spread.
+func TestSolveAgainstBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	cheaper := func(s, t solution) bool { return s.cost.compare(t.cost) < 0 }
+	for n := range 3000 {
+		s := shape{rows: 2 + r.IntN(2), lines: 2, points: 1, loops: 3, worn: float64(r.IntN(8)), coarse: true}
+		if n < 150 {
+			s.rows, s.lines, s.loops = 2, 3, 4
+		}
+		p := randomProblem(r, s)
+		want, possible := bruteForce(p, cheaper)
+		got, found := (&search{problem: p, limit: DefaultNodeLimit}).solve(open, 2*len(p.units), false)
+		if possible != found || possible && (!slices.Equal(got.pick, want.pick) || got.cost != want.cost) {
+			t.Fatalf("%+v:\n got %+v\nwant %+v", s, got, want)
+		}
+	}
+}
+
+// compareWithBruteForce draws a problem and gives its outcome, "obstacle" where
+// a line alone makes it impossible.
+func compareWithBruteForce(t *testing.T, r *rand.Rand, s shape) Outcome {
+	t.Helper()
+	p := randomProblem(r, s)
+	want, possible := bruteForce(p, solution.better)
+	if len(p.obstacles()) > 0 {
+		if possible {
+			t.Fatalf("%+v: obstacles, but it is possible", s)
+		}
+		return "obstacle"
+	}
+	search := &search{problem: p, limit: DefaultNodeLimit}
+	got, outcome := search.best()
+	if possible != (outcome == Found) || search.spent {
+		t.Fatalf("%+v: %s, possible %t", s, outcome, possible)
+	}
+	if possible && (!slices.Equal(got.pick, want.pick) || got.cost != want.cost || got.low != want.low || got.high != want.high) {
+		t.Fatalf("%+v:\n got %+v\nwant %+v", s, got, want)
+	}
+	return outcome
+}
+
+// 7 / 2 is 3.5: rounded down 3, up 4; below zero the other way round.
+func TestDivisionsRoundOutward(t *testing.T) {
+	for _, c := range []struct{ a, b, floor, ceil int64 }{{7, 2, 3, 4}, {-7, 2, -4, -3}, {8, 2, 4, 4}, {-8, 2, -4, -4}, {0, 3, 0, 0}} {
+		if floorDiv(c.a, c.b) != c.floor || ceilDiv(c.a, c.b) != c.ceil {
+			t.Errorf("%d / %d: %d and %d", c.a, c.b, floorDiv(c.a, c.b), ceilDiv(c.a, c.b))
+		}
 	}
 }
 
