@@ -7,7 +7,17 @@
 // sides is left minus right. An incidence is positive nose up. Places along
 // the chord are positive rearward.
 //
-// It reads no clock and no file: ReadCSV takes the bytes of a sheet. The error
-// of every function is a *wing.SumError or a *metrology.Error, and nothing was
-// reckoned then.
+//	ReadCSV    sheet → rows, or rows as typed
+//	Evaluate   rows, bench → readings of a Set
+//	NewReport  plan, Set, Chord → Report
+//	Repeat     what was worked on → what has to be measured again
+//	Compare    Set before, Set after → Move
+//	Choose     Report, Loops → Choice
+//	FitNew     a new line among its neighbours → Fitting
+//
+// Each result is plain data with a JSON form, and has Words for a person.
+//
+// It reads no clock and no file: ReadCSV takes the bytes of a sheet and its
+// error is a source.Faults. All other errors are a *wing.SumError or a
+// *metrology.Error, and nothing was reckoned then.
 package trim
