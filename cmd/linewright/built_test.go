@@ -179,7 +179,7 @@ func noRunOn(t *testing.T, p program) {
 	s.wait("when it is done.")
 	s.types(":quit\n")
 	text := s.end()
-	if !strings.Contains(text, "Saved, line 3.") || strings.Contains(text, "Saved, line 4.") {
+	if !strings.Contains(text, "Saved, entry 3.") || strings.Contains(text, "Saved, entry 4.") {
 		t.Errorf("the empty lines behind the answer were taken:\n%s", text)
 	}
 }

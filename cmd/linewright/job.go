@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/record"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/wing"
@@ -65,7 +64,7 @@ func (a *app) startJob(d session.Desk, args []string, reason string) error {
 	if err != nil {
 		return err
 	}
-	s, err := d.Start(session.New{Wing: args[0], Reason: reason, Bench: metrology.DefaultBench()})
+	s, err := d.Start(session.New{Wing: args[0], Reason: reason})
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,7 @@ import (
 
 var (
 	readMark  = regexp.MustCompile(`^> (.*)$`)
-	savedMark = regexp.MustCompile(`^Saved, line (\d+)\.$`)
+	savedMark = regexp.MustCompile(`^Saved, entry (\d+)\.$`)
 )
 
 // said is what a killed walk had said to be saved: by line number, as typed.

@@ -246,7 +246,7 @@ func (a *app) reportLines(r record.Report) {
 		a.line("Signed as %s: %s", s.Role, signer(s))
 	}
 	for _, s := range r.Holds {
-		a.line("Hold, line %d, as %s: %s", s.Line, s.Role, signer(s))
+		a.line("Hold, entry %d, as %s: %s", s.Line, s.Role, signer(s))
 	}
 	if !r.Asked {
 		a.line("No trusted keys were given: nobody says whose these keys are. Give --signers FILE.")

@@ -59,7 +59,7 @@ func (w *walk) told(c job.Card, typed string, e job.Event, err error) {
 		w.notTaken(c, typed, err)
 		return
 	}
-	w.say("Saved, line %d.", w.s.Job().Lines)
+	w.say("Saved, entry %d.", w.s.Job().Lines)
 	if e.Opened != "" {
 		w.say("This stays open in the record: %s", e.Opened)
 	}
@@ -86,9 +86,9 @@ func (w *walk) noted(typed string, e job.Event) {
 // :mend; nothing that was said to be saved is touched by it.
 func (w *walk) notTaken(c job.Card, typed string, err error) {
 	if w.s.Stopped() != nil {
-		w.say("NOT SAVED: %s", typed)
-		w.words("", err)
-		w.say("Nothing more is taken. Make room or see to the disk, then type :mend")
+		what, _, _ := strings.Cut(err.Error(), "\n")
+		w.say("NOT SAVED: %q: %s", typed, what)
+		w.say("Nothing more is taken. Make room on the disk or see to it, then type :mend")
 		if !w.in.Terminal() {
 			w.err = err
 		}

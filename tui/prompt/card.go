@@ -17,7 +17,7 @@ func (w *walk) greet() {
 		w.say("Sample data. This says nothing about any wing.")
 	}
 	if r := w.s.Recovery(); r.Torn() {
-		w.say("The last line of the journal, line %d, was torn. It is set aside in %s and does not count.", r.Line, r.TornFile)
+		w.say("The last entry, entry %d, was torn. It is set aside in %s and does not count.", r.Line, r.TornFile)
 	}
 	w.say("Type ? for the commands.")
 }
@@ -78,7 +78,7 @@ func (w *walk) show(c job.Card) {
 		if fresh {
 			w.card(c)
 		}
-		w.field(c.Fields[c.At])
+		w.field(c, c.Fields[c.At])
 		w.question(c.Fields[c.At])
 	}
 }
@@ -86,11 +86,7 @@ func (w *walk) show(c job.Card) {
 // card prints the head of a card: where it is and what is to be done.
 func (w *walk) card(c job.Card) {
 	w.say("")
-	target := c.Target
-	if c.Hidden {
-		target = "a line that has to be found out"
-	}
-	w.say("Task %d: %s, %s.", c.Task, c.Title, target)
+	w.say("Task %d: %s, %s.", c.Task, c.Title, c.Target)
 	w.say("Step %d of %d. Phase: %s.", c.Step, c.Of, phase(c))
 	if c.Second {
 		w.say("For the second person. Doer, step back.")
@@ -120,7 +116,7 @@ func phase(c job.Card) string {
 }
 
 // field prints what is known of the step that is due.
-func (w *walk) field(f job.Field) {
+func (w *walk) field(c job.Card, f job.Field) {
 	if f.Ask != "" {
 		w.say("%s", f.Ask)
 	}
@@ -142,7 +138,7 @@ func (w *walk) field(f job.Field) {
 		w.hint(do)
 	}
 	if f.Kind == procedure.Sign {
-		w.hold(f)
+		w.hold(c, f)
 	}
 }
 
@@ -163,19 +159,19 @@ func (w *walk) scale(s *job.Scale) {
 	if s.HasLimit {
 		w.say("Limit: %s either way. Source: %s.", s.Limit, s.LimitOf)
 	}
-	if w.s.Job().Start.Bench.Default && s.Quantity == quantity.KindLength && s.HasLimit {
-		w.say("Bench: %s.", w.s.Job().Start.Bench.Note)
+	if w.s.Job().Bench.Default && s.Quantity == quantity.KindLength && s.HasLimit {
+		w.say("Bench: %s.", w.s.Job().Bench.Note)
 	}
 	for i, r := range s.Readings {
 		switch {
 		case r.Struck != "":
-			w.say("Line %d: struck: %s", r.Line, r.Struck)
+			w.say("Entry %d: struck: %s", r.Line, r.Struck)
 		case s.Covered:
 			w.say("Reading %d: covered until the last is in.", i+1)
 		case r.Outcome != job.Taken:
-			w.say("Line %d: %s, does not count.", r.Line, r.Value)
+			w.say("Entry %d: %s, does not count.", r.Line, r.Value)
 		default:
-			w.say("Line %d: %s.", r.Line, r.Value)
+			w.say("Entry %d: %s.", r.Line, r.Value)
 		}
 	}
 }

@@ -25,7 +25,7 @@ var commands = []command{
 	{"back", "[N]", "look at the card N steps back; changes nothing", (*walk).back},
 	{"overview", "", "every step of the task with its answer", (*walk).overview},
 	{"note", "WORDS", "write a note", (*walk).note},
-	{"strike", "LINE REASON", "withdraw a reading or a note; it stays visible", (*walk).strike},
+	{"strike", "ENTRY REASON", "withdraw a reading or a note; it stays visible", (*walk).strike},
 	{"reopen", "STEP REASON", "do a step of the overview again; shows first what becomes void", (*walk).reopen},
 	{"stands", "", "the old answer of a void step still holds", (*walk).stands},
 	{"decide", "REASON", "take a value that is not proved, on your own decision", (*walk).decide},
@@ -107,7 +107,7 @@ func (w *walk) strike(c job.Card, rest string) {
 	line, why, _ := strings.Cut(rest, " ")
 	n, err := strconv.Atoi(line)
 	if err != nil {
-		w.notTaken(c, rest, fmt.Errorf("the number of a line is wanted, and a reason\n  as in :strike 23 jerked the line"))
+		w.notTaken(c, rest, fmt.Errorf("the number of an entry is wanted, and a reason\n  as in :strike 23 jerked the line"))
 		return
 	}
 	w.enter(c, job.Entry{Kind: job.EnterStrike, Line: n, Text: strings.TrimSpace(why)})
@@ -133,12 +133,16 @@ func (w *walk) work(c job.Card, kind job.EntryKind, text string) {
 }
 
 func (w *walk) mend(_ job.Card, _ string) {
+	if w.s.Stopped() == nil {
+		w.say("Nothing is to be mended: every entry was saved.")
+		return
+	}
 	before := w.s.Job().Lines
 	if err := w.s.Mend(); err != nil {
 		w.words("", err)
 		return
 	}
-	w.say("The journal is open again and ends with line %d.", w.s.Job().Lines)
+	w.say("The journal is open again and ends with entry %d.", w.s.Job().Lines)
 	if w.s.Job().Lines > before {
 		w.say("The entry that was not known to be saved is in it.")
 	} else {

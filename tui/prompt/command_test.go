@@ -25,6 +25,14 @@ func TestHelpListsEveryCommand(t *testing.T) {
 	}
 }
 
+func TestNothingIsMendedWithoutNeed(t *testing.T) {
+	text, j := walked(t, ":mend")
+	mustSay(t, text, "Nothing is to be mended: every entry was saved.")
+	if j.Lines != 2 {
+		t.Errorf("the journal has %d lines, want 2", j.Lines)
+	}
+}
+
 func TestCommandsByTheirFirstLetters(t *testing.T) {
 	text, _ := walked(t, ":ov", ":t 1", ":st", ":zz")
 	mustSay(t, text, "Phases: Find here; Work to come; Check to come.",
@@ -56,7 +64,7 @@ func TestTheTargetStaysCoveredUntilItIsFound(t *testing.T) {
 
 func TestNotesAndStrikes(t *testing.T) {
 	text, j := walked(t, append(upTo(atLoose+1), ":note wind from the left", ":strike 9 jerked the line", ":strike 9 again", ":strike x", ":note")...)
-	mustSay(t, text, ":note wind", "Saved, line 10.", ":strike 9 jerked", "Saved, line 11.", "Line 9 is struck already.", "the number of a line is wanted", "An empty entry")
+	mustSay(t, text, ":note wind", "Saved, entry 10.", ":strike 9 jerked", "Saved, entry 11.", "Entry 9 is struck already.", "the number of an entry is wanted", "An empty entry")
 	if len(j.Notes) != 1 || j.Tasks[0].At("loose").Readings[0].Struck != "jerked the line" {
 		t.Error("the note or the strike is not in the job")
 	}
@@ -70,9 +78,9 @@ func TestReopeningShowsFirstWhatBecomesVoid(t *testing.T) {
 		t.Error("the step was re-opened without a yes")
 	}
 	text, j = walked(t, append(upTo(atOrder), ":reopen 1/damage looked again", "yes", ":stands", "C1.2", ":stands")...)
-	mustSay(t, text, "3 answers are void", "Re-open it?", "> yes", "Saved, line 12.",
-		"Void, answer again. It said: sheath cut", "If it still holds: :stands", "Saved, line 13.",
-		"Void, answer again. It said: C1.2", "Saved, line 14.", "is done anew")
+	mustSay(t, text, "3 answers are void", "Re-open it?", "> yes", "Saved, entry 12.",
+		"Void, answer again. It said: sheath cut", "If it still holds: :stands", "Saved, entry 13.",
+		"Void, answer again. It said: C1.2", "Saved, entry 14.", "is done anew")
 	if a := j.Tasks[0].At("damage"); a.State != job.Ready || a.Event.Choice != "sheath" {
 		t.Errorf("the old answer does not stand: %+v", a)
 	}
@@ -82,7 +90,7 @@ func TestReopeningShowsFirstWhatBecomesVoid(t *testing.T) {
 
 func TestAPersonDecidesWhatIsNotProved(t *testing.T) {
 	text, j := walked(t, append(upTo(atLoose), "4214", "4214", "", ":decide twin reads the same")...)
-	mustSay(t, text, "not proved", "Noted, and the step stays open", "Saved, line 12.")
+	mustSay(t, text, "not proved", "Noted, and the step stays open", "Saved, entry 12.")
 	if a := j.Tasks[0].At("loose"); a.State != job.Ready || a.Decided != "twin reads the same" {
 		t.Errorf("not decided: %+v", a)
 	}
@@ -149,7 +157,7 @@ func TestAfterAnInterruptionTheLastStepIsConfirmed(t *testing.T) {
 	text, err := feed(t, d, s, Options{Patient: true}, "1 2 3", "", ":quit")
 	check(t, err)
 	mustSay(t, text, "The work was interrupted.", "Last entry: 2026-03-01", "Last step done: READ THE LABEL — New line", "It says: 4206.5 mm",
-		":reopen loose REASON", "Refused: The work was interrupted", "Saved, line 12.", "To do: OPEN THE LINK")
+		":reopen loose REASON", "Refused: The work was interrupted", "Saved, entry 12.", "To do: OPEN THE LINK")
 }
 
 func TestAJobWithoutATask(t *testing.T) {
@@ -158,7 +166,7 @@ func TestAJobWithoutATask(t *testing.T) {
 	check(t, err)
 	t.Cleanup(func() { _ = s.Close() })
 	text, err := feed(t, d, s, Options{}, ":add bench-test C1.2 left")
-	mustSay(t, text, "This job has no task yet.", "Saved, line 2.", "Task 1: Bench test")
+	mustSay(t, text, "This job has no task yet.", "Saved, entry 2.", "Task 1: Bench test")
 	if err == nil {
 		t.Error("the input ended in a task and nothing was said")
 	}

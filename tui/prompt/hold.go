@@ -15,8 +15,11 @@ import (
 )
 
 // hold says what a signature would state and the ways out of the hold.
-func (w *walk) hold(f job.Field) {
+func (w *walk) hold(c job.Card, f job.Field) {
 	w.say("STOP. Nothing behind this opens until it is signed.")
+	for _, it := range c.Items {
+		w.say("Open, and the record says so: %s", it.Text)
+	}
 	w.say("The signature states: %s", f.States)
 	if f.Role == procedure.Second {
 		w.say("Another person than the doer signs, with a key of their own.")

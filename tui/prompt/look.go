@@ -66,7 +66,7 @@ func state(r job.Row) string {
 	var text string
 	switch r.State {
 	case job.Ready:
-		text = fmt.Sprintf("%s (%s, line %d)", r.Answer, r.Who, r.Line)
+		text = fmt.Sprintf("%s (%s, entry %d)", r.Answer, r.Who, r.Line)
 	case job.Partial:
 		text = "begun, not done"
 	case job.Void:
@@ -150,7 +150,7 @@ func (w *walk) lookAt(c job.Card) {
 		case f.State == job.Void:
 			w.say("%s: void, it said %s", name, f.Old)
 		case f.Answer != "":
-			w.say("%s: %s (%s, %s, line %d)", name, f.Answer, f.Who, moment(f.At), f.Line)
+			w.say("%s: %s (%s, %s, entry %d)", name, f.Answer, f.Who, moment(f.At), f.Line)
 		}
 		if f.Scale != nil && f.Scale.Judgement != nil {
 			w.say("Verdict: %s.", f.Scale.Judgement.Words())

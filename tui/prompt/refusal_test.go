@@ -51,7 +51,7 @@ func TestAnEntryThatIsNotTakenEndsAPipe(t *testing.T) {
 		{"an empty line at a hold", upTo(atSecond, ""), job.HoldWaits, false, "A hold stops everything"},
 		{"words where something is to be done", upTo(atTools, "yes"), job.NoValueWanted, false, "takes no value"},
 		{"nothing to decide", upTo(atLoose, ":decide it is fine"), job.NothingProved, false, "nothing here for a person to decide"},
-		{"no such line to strike", upTo(atLoose, ":strike 3 odd"), job.NotAReading, false, "Line 3 is no reading"},
+		{"no such line to strike", upTo(atLoose, ":strike 3 odd"), job.NotAReading, false, "Entry 3 is no reading"},
 		{"a task that is not done cannot be closed", upTo(atLoose, ":close done"), job.TasksOpen, false, "Not finished"},
 		{"drop with a link open", upTo(atOrderAgain, ":drop no time"), job.LinkOpenDrop, false, "cannot be dropped"},
 	} {
@@ -82,7 +82,7 @@ func TestPatienceGoesOnAtTheSameStep(t *testing.T) {
 	s := start(t, d)
 	text, err := feed(t, d, s, Options{Patient: true}, append(upTo(atLabel, "c1.2", ""), append(good[atLabel:], ":close Done.")...)...)
 	check(t, err)
-	mustSay(t, text, "Noted, and the step stays open: c1.2 is not C1.2", "Refused: An empty entry", "> C1.2\nSaved, line 9.")
+	mustSay(t, text, "Noted, and the step stays open: c1.2 is not C1.2", "Refused: An empty entry", "> C1.2\nSaved, entry 9.")
 	if s.Job().Closed == nil {
 		t.Error("the job is not closed")
 	}
@@ -93,7 +93,7 @@ func TestAReadingIsUnderstoodInItsUnit(t *testing.T) {
 		d := bench(t)
 		s := start(t, d)
 		text, _ := feed(t, d, s, Options{}, upTo(atLoose, typed)...)
-		mustSay(t, text, "> "+typed, "Understood: "+want, "Saved, line 9.", "1 of 2 readings.")
+		mustSay(t, text, "> "+typed, "Understood: "+want, "Saved, entry 9.", "1 of 2 readings.")
 	}
 }
 
