@@ -11,7 +11,7 @@ import (
 
 // LoopRule is how loops are chosen, as it stands in a record.
 const LoopRule = "all limits kept, then fewest changed loops, then smallest spread of the deviations, then least sum of their amounts; " +
-	"of equal choices the one that keeps the earlier line as it is, row A first, from the centre, left before right"
+	"of equal choices the one that keeps the earlier line as it is, else gives it the loop that stands earlier in the table; row A first, then in the order of the plan, left before right"
 
 // Demand says what a choice of loops may do.
 type Demand struct {

@@ -139,7 +139,7 @@ func (s *search) lows() []int64 {
 }
 
 // solve finds the choice within a window with the fewest changes, not more than
-// the budget, and then the least total; with any, whatever comes first.
+// the budget, and then the least total; with anyone, whatever comes first.
 func (s *search) solve(w window, budget int, anyone bool) (solution, bool) {
 	allowed, least, ok := s.within(w)
 	if !ok || s.spent {
