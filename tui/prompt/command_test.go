@@ -1,6 +1,8 @@
 package prompt
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -169,5 +171,17 @@ func TestAJobWithoutATask(t *testing.T) {
 	mustSay(t, text, "This job has no task yet.", "Saved, entry 2.", "Task 1: Bench test")
 	if err == nil {
 		t.Error("the input ended in a task and nothing was said")
+	}
+}
+
+func TestAPhotoIsCopiedIntoTheJob(t *testing.T) {
+	dir := t.TempDir()
+	picture, bad := filepath.Join(dir, "link.jpg"), filepath.Join(dir, "link.txt")
+	check(t, os.WriteFile(picture, []byte("a picture"), 0o644))
+	check(t, os.WriteFile(bad, []byte("no picture"), 0o644))
+	text, j := walked(t, upTo(atPhoto, bad, filepath.Join(dir, "absent.jpg"), picture)...)
+	mustSay(t, text, "link.txt: this is not known as a photo", "absent.jpg: the photo cannot be read", "> "+picture, "Saved, entry ")
+	if p := j.Tasks[0].At("picture").Event.Photo; p == nil || p.Name != p.SHA256+".jpg" {
+		t.Errorf("the photo is not in the job: %+v", p)
 	}
 }

@@ -18,7 +18,7 @@ const (
 	atOrder, atTurns, atOrderAgain       = 9, 10, 11
 	atTurnsAgain, atTwin, atTwinSettle   = 12, 14, 15
 	atLook, atSecond                     = 16, 20
-	atTools, atDoer                      = 22, 25
+	atTools, atPhoto                     = 22, 24
 )
 
 func TestAnEntryThatIsNotTakenEndsAPipe(t *testing.T) {
