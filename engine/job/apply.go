@@ -120,6 +120,7 @@ func (j *Job) applyTask(t *Task, e *Event, line int) error {
 		t.state, t.Reason, t.sitting = Running, "", 0
 		return nil
 	case Reopened, Disagreed:
+		t.looker = ""
 		j.void(e.Voids)
 		t.sitting, j.at = e.Sitting, t.No
 		t.lastDone = t.lastBefore()
@@ -131,6 +132,10 @@ func (j *Job) applyTask(t *Task, e *Event, line int) error {
 	slot, ok := t.Unfolded.Slot(e.Key)
 	if !ok {
 		return fmt.Errorf("task %d has no step %q", t.No, e.Key)
+	}
+	if e.Kind == Looking {
+		t.looker, t.lookedIn = e.Text, e.Sitting
+		return nil
 	}
 	if err := t.applyAnswer(slot, e, line); err != nil {
 		return err
@@ -151,7 +156,9 @@ func (j *Job) remember(slot *procedure.Slot, e *Event) {
 		}
 		return
 	}
-	j.people[strings.ToLower(e.Who)] = true
+	if slot.Card.By != procedure.Second {
+		j.people[strings.ToLower(e.Who)] = true
+	}
 }
 
 // applyAnswer writes an event into its step's answer.

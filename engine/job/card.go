@@ -31,6 +31,7 @@ type Card struct {
 	Picture string
 	Shown   map[string]any // what the picture draws: numbers and texts by name
 	Second  bool           // for the second person
+	Looker  string         // their name; "" while it has to be said first
 	Fields  []Field
 	At      int // index of the step's field
 
@@ -121,6 +122,9 @@ func (j *Job) Card(task, sitting int) (Card, error) {
 	}
 	c := j.cardOf(t, slot)
 	c.Due = true
+	if c.Second && t.lookedIn == sitting {
+		c.Looker = t.looker
+	}
 	if t.state == Waiting {
 		c.Waiting = t.Reason
 	} else if j.interrupted(t, sitting) {

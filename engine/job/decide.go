@@ -115,7 +115,15 @@ func (d *decider) work() error {
 		return d.notCurrent(slot)
 	}
 	d.slot, d.ev.Key = slot, slot.Key
+	if slot.Card.By == procedure.Second && d.en.Kind != EnterLook {
+		if d.task.looker == "" || d.task.lookedIn != d.st.Sitting {
+			return refuse(LookerFirst)
+		}
+		d.ev.Who = d.task.looker
+	}
 	switch d.en.Kind {
+	case EnterLook:
+		return d.look()
 	case EnterAnswer:
 		return d.answer()
 	case EnterOn:

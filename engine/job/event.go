@@ -36,6 +36,7 @@ const (
 	Reopened  Kind = "reopen"   // a step and what rests on it are void
 	Struck    Kind = "strike"   // a reading or a note is withdrawn
 	Noted     Kind = "note"     // words at any time
+	Looking   Kind = "look"     // who the second person is, before they answer
 	Signed    Kind = "sign"     // a hold
 	Disagreed Kind = "disagree" // a hold not agreed: its work is done again
 	Benched   Kind = "bench"    // the bench is described anew
@@ -168,6 +169,7 @@ const (
 	EnterDrop     EntryKind = "drop"     // Task, Text is the reason
 	EnterLayDown  EntryKind = "lay_down" // Task, Text is the reason and the safe state
 	EnterTakeUp   EntryKind = "take_up"  // Task
+	EnterLook     EntryKind = "look"     // Text is the name of the second person
 	EnterSign     EntryKind = "sign"     // Sign, already verified by the caller
 	EnterDisagree EntryKind = "disagree" // Text is the reason
 	EnterBench    EntryKind = "bench"    // Bench

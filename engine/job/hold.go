@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
 )
 
 // HoldText is what a hold's signature is made over. Edition 1, one item a
@@ -69,6 +70,9 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 		if j.people[strings.ToLower(m.Name)] {
 			return refuse(SamePerson, m.Name)
 		}
+		if m.Name != t.looker {
+			return refuse(OtherLooker, t.looker, m.Name)
+		}
 		return nil
 	}
 	for _, e := range j.events {
@@ -77,6 +81,25 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 			return refuse(SamePerson, m.Name)
 		}
 	}
+	return nil
+}
+
+// look takes the name of the second person before their first answer, so that
+// what they say stands under their name, and a doer is refused at once. It is
+// their word only until they sign.
+func (d *decider) look() error {
+	name := strings.TrimSpace(d.en.Text)
+	switch {
+	case d.slot.Card.By != procedure.Second:
+		return refuse(NoValueWanted)
+	case name == "":
+		return refuse(LookerFirst)
+	case len(name) > quantity.MaxTyped:
+		return refuse(TooLong, quantity.MaxTyped)
+	case d.j.people[strings.ToLower(name)] || strings.EqualFold(name, d.st.Who):
+		return refuse(SamePerson, name)
+	}
+	d.ev.Kind, d.ev.Text, d.ev.Who = Looking, name, name
 	return nil
 }
 

@@ -54,6 +54,8 @@ type Task struct {
 	answers  map[string]*Answer
 	sitting  int // in which the last step was done or confirmed
 	lastDone string
+	looker   string // the second person at the card, by their own word until they sign
+	lookedIn int    // the sitting in which they said so
 }
 
 // AnswerState says how far a step is.

@@ -59,6 +59,8 @@ const (
 	HoldWaits       Code = "hold_waits"
 	SameKey         Code = "same_key"
 	SamePerson      Code = "same_person"
+	LookerFirst     Code = "looker_first"
+	OtherLooker     Code = "other_looker"
 	WrongRole       Code = "wrong_role"
 	StaleSignature  Code = "stale_signature"
 	NotAReading     Code = "not_a_reading"

@@ -127,6 +127,14 @@ var attempts = []attempt{
 	{"joint", typed("2"), "2", WrongState},
 	{"second_look", typed("ok"), "ok", NoValueWanted},
 	{"second_look", entry(Entry{Kind: EnterOn}), "(Enter)", HoldWaits},
+	{"joint", func(r *rig) (Event, error) {
+		r.must(Entry{Kind: EnterReopen, Key: "twin_installed", Text: "again"})
+		r.bare = "joint"
+		r.to("joint")
+		return r.enter(Entry{Kind: EnterAnswer, Text: "1"})
+	}, "1, before the second person gave a name", LookerFirst},
+	{"joint", entry(Entry{Kind: EnterLook, Text: "ann"}), "the doer's name as the second person's", SamePerson},
+	{"second_look", signAs("", "eve", "SHA256:eve"), "signed by another than gave the answers", OtherLooker},
 	{"second_look", signAs("", "ann", "SHA256:other"), "signed by the doer's name", SamePerson},
 	{"second_look", signAs("", "bea", "SHA256:ann"), "signed with the doer's key", SameKey},
 	{"second_look", signAs("doer", "bea", "SHA256:bea"), "signed in another role", WrongRole},

@@ -78,6 +78,8 @@ var wording = map[Code]struct{ what, do string }{
 	HoldWaits:       {"A hold stops everything behind it: {0}", "It has to be signed, or not agreed with a reason, or the task laid down."},
 	SameKey:         {"This key is the doer's ({0}).", "A second look needs another person with a key of their own."},
 	SamePerson:      {"{0} did the work, or looked at it, in this job.", "A second look needs another person."},
+	LookerFirst:     {"The second person says their name first.", "Their answers stand under it. The doer steps back."},
+	OtherLooker:     {"{0} gave the answers, {1} cannot sign for them.", "{0} signs, or does not agree; or the step is looked at anew by another person."},
 	WrongRole:       {"The role {0} does not sign here.", "Wanted: {1}"},
 	StaleSignature:  {"The signature is over an older state of the job.", "Sign again; look at the answers before you do."},
 	NotAReading:     {"Entry {0} is no reading and no note.", "Only a reading or a note can be struck. To change an answer, re-open its step."},
