@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
@@ -127,7 +126,7 @@ func (b *builder) rows() {
 		for n := 0; top.line.Row == "" && top.line.Point == "" && above[top.line.Code] != nil && n < len(b.entries); n++ {
 			top = above[top.line.Code]
 		}
-		for _, row := range []string{top.line.Row, letters(top.line.Point), letters(e.line.Code)} {
+		for _, row := range []string{top.line.Row, wing.RowOf(top.line.Point), wing.RowOf(e.line.Code)} {
 			if e.line.Row == "" {
 				e.line.Row = row
 			}
@@ -137,18 +136,6 @@ func (b *builder) rows() {
 	if concluded {
 		b.note("rows that the table does not tell were concluded from points and codes")
 	}
-}
-
-// letters gives what stands before the first digit of a code: its row, in most
-// schemes.
-func letters(code string) string {
-	if digit := strings.IndexFunc(code, unicode.IsDigit); digit >= 0 {
-		code = code[:digit]
-	}
-	if row := strings.TrimRight(code, "-_."); wing.IsName(row) {
-		return row
-	}
-	return ""
 }
 
 // tiers concludes the tiers that the table does not tell: what hangs on a link,
@@ -357,7 +344,7 @@ func (b *builder) paths() {
 		seen[it.point] = it
 		s := wing.StatedPath{Point: it.point, Row: it.row, Length: it.path}
 		if s.Row == "" && !b.points[it.point] {
-			s.Row = letters(it.point)
+			s.Row = wing.RowOf(it.point)
 		}
 		b.from[key("path", len(b.draft.Stated))] = it
 		b.draft.Stated = append(b.draft.Stated, s)

@@ -34,3 +34,15 @@ func pointNumber(point string) int {
 	}
 	return n
 }
+
+// RowOf gives what stands before the first digit of a code or point: its row,
+// in most schemes. It is empty where no name stands there.
+func RowOf(code string) string {
+	if digit := strings.IndexFunc(code, unicode.IsDigit); digit >= 0 {
+		code = code[:digit]
+	}
+	if row := strings.TrimRight(code, "-_."); IsName(row) {
+		return row
+	}
+	return ""
+}
