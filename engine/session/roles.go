@@ -36,11 +36,21 @@ func (s *Session) mayClose(role string, p *Person, recordJSON []byte) error {
 				return job.NewRefusal(job.SamePerson, p.Name)
 			}
 		}
-		if role == string(procedure.Second) && strings.EqualFold(e.Who, p.Name) {
+		if role == string(procedure.Second) && strings.EqualFold(e.Who, p.Name) && !s.looked(e) {
 			return job.NewRefusal(job.SamePerson, p.Name)
 		}
 	}
 	return s.closedBySame(other, p, recordJSON)
+}
+
+// looked reports whether an entry is of the second person at their card.
+func (s *Session) looked(e *job.Event) bool {
+	t, ok := s.job.Task(e.Task)
+	if !ok {
+		return false
+	}
+	slot, ok := t.Unfolded.Slot(e.Key)
+	return ok && slot.Card.By == procedure.Second
 }
 
 // closedBySame compares with the closing signature of the opposed role, if

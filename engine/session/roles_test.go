@@ -81,3 +81,28 @@ func TestTheHolderIsNamed(t *testing.T) {
 		t.Errorf("held by %q, %v; want nobody", who, err)
 	}
 }
+
+func TestWhoLookedMayCloseAsTheSecondPerson(t *testing.T) {
+	d := desk(t)
+	s := atHold(t, d)
+	if _, err := s.Enter(job.Entry{Kind: job.EnterLook, Task: 1, Text: "bea"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.SignHold(1, person(t, d, "bea")); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.SetDoer(person(t, d, "ann")); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.SignHold(1, s.Doer()); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Enter(job.Entry{Kind: job.EnterClose, Text: "done"}); err != nil {
+		t.Fatal(err)
+	}
+	text := []byte(`{"a":1}`)
+	refusedAs(t, s.SignRecord("doer", person(t, d, "bea"), text), job.SameKey)
+	if err := s.SignRecord("second", person(t, d, "bea"), text); err != nil {
+		t.Errorf("the second person cannot close as that: %v", err)
+	}
+}

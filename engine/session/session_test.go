@@ -136,6 +136,9 @@ func TestASecondLookIsSignedAndItsKeyPutAway(t *testing.T) {
 	if _, err := s.SignHold(1, person(t, d, "eve")); !errors.Is(err, seal.NotTrusted) {
 		t.Errorf("an untrusted key signed: %v", err)
 	}
+	if _, err := s.Enter(job.Entry{Kind: job.EnterLook, Task: 1, Text: "bea"}); err != nil {
+		t.Fatal(err)
+	}
 	bea := person(t, d, "bea")
 	e, err := s.SignHold(1, bea)
 	if err != nil {
@@ -149,7 +152,7 @@ func TestASecondLookIsSignedAndItsKeyPutAway(t *testing.T) {
 	if err != nil || key.Fingerprint() != e.Sign.Fingerprint {
 		t.Errorf("the signature does not hold over\n%s%v", text, err)
 	}
-	if e.Sign.OverN != 3 || e.Sign.Custody != string(seal.Unencrypted) {
+	if e.Sign.OverN != 4 || e.Sign.Custody != string(seal.Unencrypted) {
 		t.Errorf("%+v", e.Sign)
 	}
 	if _, err := s.SignHold(1, s.Doer()); err != nil {
