@@ -2,6 +2,7 @@ package prompt
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -27,6 +28,9 @@ func (w *walk) take(c job.Card, line string) {
 		f := c.Fields[c.At]
 		entry.Key = f.Key
 		switch {
+		case wantsLooker(c) && text != "":
+			w.looker(c, text)
+			return
 		case f.Kind == procedure.Sign && text != "":
 			w.sign(c, f, text)
 			return
@@ -95,6 +99,9 @@ func (w *walk) notTaken(c job.Card, typed string, err error) {
 		return
 	}
 	w.words("Refused: ", err)
+	if b := because(err); b != nil && b.Code == job.ReasonMissing && isNumber(typed) {
+		w.say("The reason goes behind the number, as in: %s the maker says so", typed)
+	}
 	if w.strict() {
 		w.err = &NotTaken{Typed: typed, Step: due(c), Because: because(err), Err: err}
 	}
@@ -111,6 +118,11 @@ func (w *walk) words(lead string, err error) {
 			lead = ""
 		}
 	}
+}
+
+func isNumber(text string) bool {
+	_, err := strconv.Atoi(text)
+	return err == nil
 }
 
 func due(c job.Card) string {

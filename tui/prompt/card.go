@@ -59,6 +59,9 @@ func (w *walk) show(c job.Card) {
 	if len(c.Fields) > 0 {
 		now = spot{c.Fields[0].Key, c.Fields[c.At].Key}
 	}
+	if wantsLooker(c) {
+		now.field = "who looks"
+	}
 	fresh, again := now.card != w.shown.card, now == w.shown
 	w.shown = now
 	switch {
@@ -72,14 +75,19 @@ func (w *walk) show(c job.Card) {
 	case c.Confirm != nil:
 		w.confirm(c)
 		w.shown = spot{}
+	case wantsLooker(c):
+		if fresh {
+			w.card(c)
+		}
+		w.say("Name of the second person, who answers now:")
 	case again:
-		w.question(c.Fields[c.At])
+		w.question(c, c.Fields[c.At])
 	default:
 		if fresh {
 			w.card(c)
 		}
 		w.field(c, c.Fields[c.At])
-		w.question(c.Fields[c.At])
+		w.question(c, c.Fields[c.At])
 	}
 }
 
@@ -177,10 +185,10 @@ func (w *walk) scale(s *job.Scale) {
 }
 
 // question says in one line what an entry looks like.
-func (w *walk) question(f job.Field) {
+func (w *walk) question(c job.Card, f job.Field) {
 	switch {
 	case f.Kind == procedure.Sign && f.Role == procedure.Second:
-		w.say("Name of the second person who signs:")
+		w.say("%s gave the answers. Type that name again to sign:", c.Looker)
 	case f.Kind == procedure.Sign:
 		w.say("Name of the doer who signs:")
 	case f.Kind == procedure.Do:

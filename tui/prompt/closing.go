@@ -9,6 +9,36 @@ import (
 	"example.org/linewright/engine/job"
 )
 
+// close closes the job for good, on a yes.
+func (w *walk) close(c job.Card, rest string) {
+	en := job.Entry{Kind: job.EnterClose, Task: c.Task, Text: rest}
+	if _, err := w.s.Foresee(en); err != nil {
+		w.notTaken(c, rest, err)
+		return
+	}
+	for _, it := range w.s.Job().OpenItems() {
+		w.say("Open, and the record says so: %s", it.Text)
+	}
+	w.say("Closing is final. Close the job? Type yes; anything else leaves it open.")
+	if w.yes() {
+		w.enter(c, en)
+	}
+}
+
+// yes reads a line that has to be the word yes.
+func (w *walk) yes() bool {
+	answer, err := w.line()
+	if err != nil && !errors.Is(err, io.EOF) { // the end is met again by the next question
+		w.err = err
+		return false
+	}
+	if strings.TrimSpace(answer) != "yes" {
+		w.say("Left as it is.")
+		return false
+	}
+	return true
+}
+
 // closing takes the closing signatures of a job that is closed, one a line, and
 // quits at an empty line.
 func (w *walk) closing() {

@@ -125,8 +125,6 @@ func (w *walk) takeUp(c job.Card, _ string) { w.work(c, job.EnterTakeUp, "") }
 
 func (w *walk) drop(c job.Card, rest string) { w.work(c, job.EnterDrop, rest) }
 
-func (w *walk) close(c job.Card, rest string) { w.work(c, job.EnterClose, rest) }
-
 // work enters what needs no more than the task and words.
 func (w *walk) work(c job.Card, kind job.EntryKind, text string) {
 	w.enter(c, job.Entry{Kind: kind, Task: c.Task, Text: text})

@@ -70,6 +70,23 @@ func (w *walk) mayNot(c job.Card, f job.Field, name string) error {
 	return w.s.Job().MaySign(task, slot, job.Mark{Role: string(f.Role), Name: name, Fingerprint: key.Fingerprint()})
 }
 
+// wantsLooker reports whether the second person has to say who they are before
+// they answer: what they say stands under their name.
+func wantsLooker(c job.Card) bool { return c.Second && c.Looker == "" && c.Due }
+
+// looker takes the name of the second person. One without a key here could not
+// sign what they found.
+func (w *walk) looker(c job.Card, name string) {
+	if _, _, err := w.o.Desk.Store.ReadSigner(name); errors.Is(err, fs.ErrNotExist) {
+		w.notTaken(c, name, noKey(w.o.Desk, name))
+		return
+	} else if err != nil {
+		w.notTaken(c, name, err)
+		return
+	}
+	w.enter(c, job.Entry{Kind: job.EnterLook, Task: c.Task, Key: c.Fields[c.At].Key, Text: name})
+}
+
 // signer gives the key of a person. The doer's stays open for the sitting; a
 // second look's is opened anew each time.
 func (w *walk) signer(role procedure.Role, name string) (*session.Person, error) {

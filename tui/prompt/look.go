@@ -177,16 +177,9 @@ func (w *walk) reopen(c job.Card, rest string) {
 		w.say("%s", w.voided(v))
 	}
 	w.say("Re-open it? Type yes; anything else leaves it.")
-	answer, err := w.line()
-	if err != nil {
-		w.err = err
-		return
+	if w.yes() {
+		w.enter(c, en)
 	}
-	if strings.TrimSpace(answer) != "yes" {
-		w.say("Left as it is.")
-		return
-	}
-	w.enter(c, en)
 }
 
 // stepOf reads a step: its number in the overview, or its key with or without

@@ -24,7 +24,7 @@ func golden(t *testing.T, path, got string) {
 func TestTheWholeJobIsSaidInWords(t *testing.T) {
 	d := bench(t)
 	s := start(t, d)
-	text, err := feed(t, d, s, Options{}, append(good, ":close Line exchanged.")...)
+	text, err := feed(t, d, s, Options{}, append(good, ":close Line exchanged.", "yes")...)
 	check(t, err)
 	if s.Job().Closed == nil {
 		t.Error("the job is not closed")

@@ -33,10 +33,14 @@ func (h *hand) Read(p []byte) (int, error) {
 	if h.s.Job().Closed != nil || !card.Over && card.Key == h.stopAt {
 		return 0, io.EOF
 	}
-	text := ":close Done."
-	if !card.Over && card.Confirm != nil {
+	text := ":close Done.\nyes"
+	switch {
+	case card.Over:
+	case card.Confirm != nil:
 		text = ""
-	} else if !card.Over {
+	case wantsLooker(card):
+		text = "bea"
+	default:
 		text = h.answer(card.Fields[card.At])
 	}
 	return copy(p, text+"\n"), nil

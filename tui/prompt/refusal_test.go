@@ -17,8 +17,8 @@ const (
 	atDamage, atLabel, atLoose, atSettle = 4, 5, 6, 8
 	atOrder, atTurns, atOrderAgain       = 9, 10, 11
 	atTurnsAgain, atTwin, atTwinSettle   = 12, 14, 15
-	atLook, atSecond                     = 16, 20
-	atTools, atPhoto                     = 22, 24
+	atLooker, atLook, atSecond           = 16, 17, 21
+	atTools, atPhoto                     = 23, 25
 )
 
 func TestAnEntryThatIsNotTakenEndsAPipe(t *testing.T) {
@@ -47,7 +47,10 @@ func TestAnEntryThatIsNotTakenEndsAPipe(t *testing.T) {
 		{"mirrored", upTo(atOrderAgain, "3 2 1"), job.OrderMirrored, true, "exactly the other way round"},
 		{"turns differ", upTo(atTurnsAgain, "4"), job.MustFails, true, "Back off"},
 		{"the second look finds a fault", upTo(atLook, "2"), job.WrongState, true, "The joint is made again."},
-		{"the doer looks", upTo(atSecond, "ann"), job.SamePerson, false, "another person"},
+		{"the doer looks", upTo(atLooker, "ann"), job.SamePerson, false, "another person"},
+		{"nobody says who looks", upTo(atLooker, ""), job.LookerFirst, false, "says their name first"},
+		{"the doer signs for the second person", upTo(atSecond, "ann"), job.SamePerson, false, "another person"},
+		{"a reason behind the number is missing", upTo(atDamage, "3"), job.ReasonMissing, false, "as in: 3 the maker says so"},
 		{"an empty line at a hold", upTo(atSecond, ""), job.HoldWaits, false, "A hold stops everything"},
 		{"words where something is to be done", upTo(atTools, "yes"), job.NoValueWanted, false, "takes no value"},
 		{"nothing to decide", upTo(atLoose, ":decide it is fine"), job.NothingProved, false, "nothing here for a person to decide"},
@@ -80,7 +83,7 @@ func lastRead(text string) string {
 func TestPatienceGoesOnAtTheSameStep(t *testing.T) {
 	d := bench(t)
 	s := start(t, d)
-	text, err := feed(t, d, s, Options{Patient: true}, append(upTo(atLabel, "c1.2", ""), append(good[atLabel:], ":close Done.")...)...)
+	text, err := feed(t, d, s, Options{Patient: true}, append(upTo(atLabel, "c1.2", ""), append(good[atLabel:], ":close Done.", "yes")...)...)
 	check(t, err)
 	mustSay(t, text, "Noted, and the step stays open: c1.2 is not C1.2", "Refused: An empty entry", "> C1.2\nSaved, entry 9.")
 	if s.Job().Closed == nil {
@@ -101,29 +104,28 @@ func TestALockedKeyNeedsATerminal(t *testing.T) {
 	d := bench(t)
 	addKey(t, d.Store, "cal", "open")
 	s := start(t, d)
-	text, err := feed(t, d, s, Options{}, upTo(atSecond, "cal")...)
+	text, err := feed(t, d, s, Options{}, upTo(atLooker, "cal", "1", "1", "1", "1", "cal")...)
 	if n := mustEnd(t, err); n.Err != ErrNoTerminal {
 		t.Errorf("ended with %v, want %v", n.Err, ErrNoTerminal)
 	}
-	mustSay(t, text, "Refused: a pass phrase is wanted and there is no terminal", "use a terminal, a key that ssh-agent holds")
+	mustSay(t, text, "cal gave the answers.", "Refused: a pass phrase is wanted and there is no terminal", "use a terminal, a key that ssh-agent holds")
 }
 
 func TestNoPassPhraseIsAskedOfOneWhoCannotSign(t *testing.T) {
 	d := bench(t)
 	addKey(t, d.Store, "cal", "open")
-	d.Who = "cal"
 	s := start(t, d)
 	text, err := feed(t, d, s, Options{}, upTo(atSecond, "cal")...)
-	if n := mustEnd(t, err); n.Because == nil || n.Because.Code != job.SamePerson {
-		t.Errorf("ended with %v, want it refused as the same person", n)
+	if n := mustEnd(t, err); n.Because == nil || n.Because.Code != job.OtherLooker {
+		t.Errorf("ended with %v, want it refused as another person than the one who looked", n)
 	}
-	mustSay(t, text, "Refused: cal did the work")
+	mustSay(t, text, "Refused: bea gave the answers, cal cannot sign for them.")
 }
 
 func TestAnUnknownNameIsToldWhoseKeysAreHere(t *testing.T) {
 	d := bench(t)
 	s := start(t, d)
-	text, err := feed(t, d, s, Options{}, upTo(atSecond, "zoe")...)
+	text, err := feed(t, d, s, Options{}, upTo(atLooker, "zoe")...)
 	mustEnd(t, err)
 	mustSay(t, text, `there is no key here for "zoe"`, "keys here: ann, bea")
 }
