@@ -14,13 +14,17 @@ import (
 // asks for them. The file has one "key = answer" a line and comments after #;
 // the key is that of the step, so that the bench can offer the answer too. A key
 // stands as often as lines are typed at its step; an answer that is empty is a
-// bare Enter. What is typed behind the last step has the key "end".
+// bare Enter. The name of the second person has the key "second", what is typed
+// behind the last step the key "end".
 type answers []answer
 
 type answer struct{ key, text string }
 
-// atEnd is the key of what is typed behind the last step.
-const atEnd = "end"
+// The keys of what is typed at no step.
+const (
+	asSecond = "second"
+	atEnd    = "end"
+)
 
 // readAnswers reads the file that was named, else the sample answers.
 func readAnswers(file string) (answers, error) {
@@ -64,18 +68,29 @@ func (l answers) lines() string {
 	return b.String()
 }
 
+// keyOf gives the key of what a card wants next.
+func keyOf(c job.Card) string {
+	switch {
+	case len(c.Fields) == 0:
+		return atEnd
+	case c.Second && c.Looker == "":
+		return asSecond
+	}
+	return c.Fields[c.At].Key
+}
+
 // offer gives the answer for the field that is due: of several readings the one
 // whose turn it is. It is false where a bare Enter is the answer.
 func (l answers) offer(c job.Card) (string, bool) {
 	if len(c.Fields) == 0 {
 		return "", false
 	}
-	f, turn := c.Fields[c.At], 0
-	if f.Scale != nil {
-		turn = len(f.Scale.Readings)
+	key, turn := keyOf(c), 0
+	if s := c.Fields[c.At].Scale; s != nil {
+		turn = len(s.Readings)
 	}
 	for _, a := range l {
-		if a.key != f.Key {
+		if a.key != key {
 			continue
 		}
 		if turn == 0 {

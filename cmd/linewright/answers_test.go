@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 	"example.org/linewright/procedures"
@@ -63,9 +64,8 @@ func (w *watcher) Read(p []byte) (int, error) {
 	if err != nil {
 		w.t.Fatal(err)
 	}
-	key := atEnd
-	if len(card.Fields) > 0 {
-		key = card.Fields[card.At].Key
+	key := keyOf(card)
+	if key != atEnd {
 		offered, ok := sampleList(w.t).offer(card)
 		if offered != a.text || ok != (a.text != "") {
 			w.t.Errorf("at %s the bench is offered %q, line mode gets %q", key, offered, a.text)
@@ -74,7 +74,7 @@ func (w *watcher) Read(p []byte) (int, error) {
 	if a.key != key {
 		w.t.Errorf("the answer of %s comes at %s", a.key, key)
 	}
-	if key != atEnd && card.Fields[card.At].Role == "" {
+	if key != atEnd && card.Fields[card.At].Role != procedure.Doer {
 		w.keys += len(a.text) + 1
 	}
 	return copy(p, a.text+"\n"), nil

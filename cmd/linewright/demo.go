@@ -23,8 +23,8 @@ import (
 
 // The people of the demo. Their keys are made for it and have no pass phrase.
 const (
-	demoDoer   = "demo-doer"
-	demoSecond = "demo-second"
+	demoDoer   = "ann"
+	demoSecond = "bea"
 )
 
 // sampleAnswers is the file of answers among the embedded files.
@@ -105,7 +105,7 @@ func demoJob(d session.Desk) (int, error) {
 			return 0, err
 		}
 	}
-	s, err := d.Start(session.New{Wing: "sample", Reason: "a damaged lower C line", Bench: metrology.DefaultBench(), Demo: true})
+	s, err := d.Start(session.New{Wing: "sample", Reason: "a snag cut a lower C line", Bench: metrology.DefaultBench(), Demo: true})
 	if err != nil {
 		return 0, err
 	}

@@ -8,7 +8,9 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -68,15 +70,28 @@ func killedWalk(t *testing.T, p program, dir string, lines []string, entries int
 	return told
 }
 
-// consumed counts the answers that are in the journal.
-func consumed(j *job.Job) int {
-	n := 0
+// remaining gives the lines that a new sitting has to type: the confirmation of
+// the last step, the name of the second person at their card, and the answers
+// that are not in the journal yet.
+func remaining(j *job.Job, list answers) []string {
+	done := 0
 	for _, e := range j.Events() {
-		if e.Kind != job.Started && e.Kind != job.Added && e.Kind != job.Confirmed {
-			n++
+		if !slices.Contains([]job.Kind{job.Started, job.Added, job.Confirmed, job.Looking}, e.Kind) {
+			done++
 		}
 	}
-	return n
+	var lines []string
+	if done > 0 {
+		lines = append(lines, "")
+	}
+	named := false
+	for _, a := range slices.DeleteFunc(slices.Clone(list), func(a answer) bool { return a.key == asSecond })[done:] {
+		if strings.HasPrefix(a.key, "closure.second_") && !named {
+			lines, named = append(lines, demoSecond), true
+		}
+		lines = append(lines, a.text)
+	}
+	return lines
 }
 
 // A walk is killed at many moments and taken up again, until the swap is done.
@@ -105,14 +120,7 @@ func killLosesNothing(t *testing.T, p program) {
 		if j.Closed != nil {
 			break
 		}
-		var lines []string
-		if consumed(j) > 0 {
-			lines = append(lines, "") // the last step is confirmed after the interruption
-		}
-		for _, a := range list[consumed(j):] {
-			lines = append(lines, a.text)
-		}
-		told := killedWalk(t, p, dir, lines, 1+chance.IntN(3), time.Duration(chance.IntN(2_000))*time.Microsecond)
+		told := killedWalk(t, p, dir, remaining(j, list), 1+chance.IntN(3), time.Duration(chance.IntN(2_000))*time.Microsecond)
 		kills++
 		checkSaid(t, d, told)
 	}

@@ -57,6 +57,7 @@ func (a *app) wingCommand() *cobra.Command {
 		&cobra.Command{Use: "check FILE", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
 			return a.checkWing(args[0])
 		}},
+		a.importCommand(), a.exportCommand(), a.foundCommand(),
 	)
 }
 
