@@ -113,6 +113,9 @@ func (im *Import) read(a Answers) *gather {
 		g.faults.add(0, "", "no column holds codes of lines or points", cure)
 		return g
 	}
+	for _, columns := range groups {
+		g.twofold(slices.Concat(columns.shared, columns.own))
+	}
 	for i, r := range im.Sheet.Records {
 		switch {
 		case i == im.Sheet.Head:
@@ -128,6 +131,15 @@ func (im *Import) read(a Answers) *gather {
 		g.faults.add(0, "", "no line and no path was found in the table", cure)
 	}
 	return g
+}
+
+// twofold refuses two columns that hold the same of one thing.
+func (g *gather) twofold(columns []Column) {
+	for i, c := range columns {
+		if j := slices.IndexFunc(columns[:i], func(o Column) bool { return o.Role == c.Role }); j >= 0 {
+			g.faults.add(0, c.Words(), fmt.Sprintf("%s is held by %s too", c.Role, columns[j].Words()), fmt.Sprintf("leave one of them out, as none=%d", c.No))
+		}
+	}
 }
 
 // isNote says that a record is a heading, a remark or the titles once more:

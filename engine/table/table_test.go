@@ -171,3 +171,95 @@ func golden(t *testing.T, file, got string) {
 		t.Error(diff)
 	}
 }
+
+func TestToldColumns(t *testing.T) {
+	const text = "a,b,c\nA1,4205,4206\nA2,4210,4211\n"
+	for want, told := range map[string][]string{
+		"x.csv: column 3 \"c\": length is held by column 2 \"b\" too\n  leave one of them out, as none=3":                             {"length=2", "length=3"},
+		"x.csv: no column holds codes of lines or points\n  say what the columns hold, as code=1 and length=2, or point=1 and path=2": {"none=1", "none=2"},
+	} {
+		if err := guessed(t, "x.csv", text, told...).Check(); err == nil || err.Error() != want {
+			t.Errorf("%v: %v\nwant %s", told, err, want)
+		}
+	}
+	s, err := Read("x.csv", []byte(text), Layout{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if im, err := s.Guess(columns(t, "length=4")); im != nil || err == nil || !strings.Contains(err.Error(), "the table has 3 columns") {
+		t.Errorf("%v", err)
+	}
+	for _, text := range []string{"", "length", "length=0", "length=x", "width=1", "code:A=1", "path:=2", "path:A B=2", "length=101"} {
+		if c, err := ParseColumn(text); err == nil || c.Role != "" || !strings.Contains(err.Error(), "\n") {
+			t.Errorf("%q: %+v, %v", text, c, err)
+		}
+	}
+}
+
+func TestLayout(t *testing.T) {
+	const text = "made 2026,by hand\nn,l\nA1,4205\nA2,4210\n"
+	for _, c := range []struct {
+		told Layout
+		head int
+		want string
+	}{
+		{Layout{Head: 2}, 2, ""},
+		{Layout{Head: NoHead}, 0, ""},
+		{Layout{Head: 9}, 0, "x.csv:9: no record begins on this line"},
+		{Layout{Comma: ';'}, 0, "x.csv:1: the records have one field only"},
+		{Layout{Comma: '|'}, 0, "x.csv: '|' is no separator of fields"},
+	} {
+		s, err := Read("x.csv", []byte(text), c.told)
+		if c.want != "" {
+			if err == nil || !strings.HasPrefix(err.Error(), c.want+"\n") {
+				t.Errorf("%+v: %v", c.told, err)
+			}
+			continue
+		}
+		if err != nil || s.HeadLine() != c.head {
+			t.Errorf("%+v: %v, titles on %d", c.told, err, s.HeadLine())
+		}
+	}
+}
+
+// What is too large, or too much to list, is said once.
+func TestLimits(t *testing.T) {
+	for name, c := range map[string]struct{ text, want string }{
+		"bytes":   {strings.Repeat("code,length\n", 1<<17), "x.csv: the table has 1572864 bytes"},
+		"records": {"code,length\n" + strings.Repeat("A1,4205\n", MaxRecords+1), "x.csv: the table has more than 10000 records"},
+		"columns": {strings.Repeat("a,", MaxColumns) + "b\n", "x.csv: the table has 101 columns"},
+		"lines":   {"code,length\n" + numbered(2001), "x.csv:2002: the plan has 2001 lines"},
+	} {
+		if err := refused("x.csv", []byte(c.text)); err == nil || !strings.HasPrefix(err.Error(), c.want) {
+			t.Errorf("%s: %.200v", name, err)
+		}
+	}
+	err := refused("x.csv", []byte("code,length\n"+strings.Repeat("A 1,x\n", 300)))
+	var list source.Faults
+	if !errors.As(err, &list) || len(list) != maxFaults+1 || list[maxFaults].What != "more faults follow" {
+		t.Errorf("%d faults", len(list))
+	}
+}
+
+func numbered(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "A%d,4205\n", i)
+	}
+	return b.String()
+}
+
+// A table with open needs makes no plan; answers that are none are refused.
+func TestNeeds(t *testing.T) {
+	im := guessed(t, "x.csv", "code,length\na1,420\na2,410\n")
+	r, err := im.Plan(Answers{Name: "n"})
+	if r != nil || err == nil || !strings.Contains(err.Error(), "x.csv: not said: Unit of the lengths\n  answer it, or give it as unit") {
+		t.Errorf("%v", err)
+	}
+	var a Answers
+	for key, text := range map[string]string{"unit": "furlong", "name": " ", "no": "x"} {
+		if err := a.Set(key, text); err == nil || a != (Answers{}) {
+			t.Errorf("%s %q: %v", key, text, err)
+		}
+	}
+}

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/store"
+	"example.org/linewright/engine/wing"
+)
+
+func (a *app) foundCommand() *cobra.Command {
+	var head wing.FoundHead
+	var output string
+	c := &cobra.Command{
+		Use: "found [-o PLAN]", Short: "Make a plan of the wing as found, where there are no papers", Args: takes(0, 0),
+		Long: "Make a plan of the wing as found, question by question: the lines of one link, what they\n" +
+			"carry, and the lengths of the twins of those that are to be worked on. Every record says\n" +
+			"afterwards that the plan is not the maker's. :back takes the last answer back.",
+		RunE: func(c *cobra.Command, _ []string) error {
+			return a.withBench(func(d session.Desk) error { return a.askFound(c.Context(), d, head, output) })
+		},
+	}
+	c.Flags().StringVar(&head.Name, "name", "", "name of the wing, as it stands on it")
+	c.Flags().StringVar(&head.Size, "size", "", "its size")
+	c.Flags().StringVarP(&output, "output", "o", "found.toml", "the plan file to write")
+	return c
+}
+
+// askFound asks all questions and then writes the plan: what is broken off
+// leaves nothing behind.
+func (a *app) askFound(ctx context.Context, d session.Desk, head wing.FoundHead, output string) error {
+	if err := absent(output); err != nil {
+		return err
+	}
+	head.By, head.Date = d.Who, d.Clock().Format(time.DateOnly)
+	f := wing.NewFound(head)
+	a.say("The wing is asked, not its maker. :back takes the last answer back.")
+	for q, more := f.Ask(); more; q, more = f.Ask() {
+		a.sayFound(q)
+		text, err := a.typed(ctx, fmt.Sprintf("the answer to question %d", q.No))
+		if err != nil {
+			return err
+		}
+		if strings.TrimSpace(text) == ":back" {
+			f = f.Back()
+			continue
+		}
+		next, err := f.Answer(text)
+		if err != nil {
+			if !a.in.Terminal() {
+				return err
+			}
+			a.report(err)
+			continue
+		}
+		f = next
+	}
+	text, p, err := f.Plan()
+	if err != nil {
+		return err
+	}
+	if err := store.WriteFile(output, text); err != nil {
+		return notWritten(output, err)
+	}
+	return a.madeFound(p, f.Answers(), output)
+}
+
+func (a *app) sayFound(q wing.FoundQuestion) {
+	a.say("")
+	a.say("%d. %s", q.No, q.Ask)
+	a.say("   %s", q.Hint)
+	for i, o := range q.Options {
+		if q.Kind == wing.FoundChoice {
+			a.say("   %d %s: %s", i+1, o.Word, o.Text)
+			continue
+		}
+		a.say("   %s: %s", o.Word, o.Text)
+	}
+}
+
+func (a *app) madeFound(p *wing.Plan, answers int, file string) error {
+	row := madeRow(p)
+	return a.result(struct {
+		Plan    string `json:"plan_file"`
+		Source  string `json:"source"`
+		Answers int    `json:"answers"`
+		madeJSON
+	}{file, p.Source.Text, answers, row}, func() {
+		a.line("")
+		for _, l := range p.Lines {
+			a.line("%s: row %s, %s tier, on %s, place %d%s", l.Code, l.Row, l.Tier, l.On, l.Pos, lengthWords(l))
+		}
+		a.line("Source: %s", p.Source.Text)
+		a.sayMade(row, file)
+	})
+}
+
+func lengthWords(l wing.Line) string {
+	if l.Length == 0 {
+		return ""
+	}
+	return ", " + l.Length.String()
+}
