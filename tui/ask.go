@@ -60,7 +60,7 @@ func (p *askPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 func (p *askPage) keys(*model) []key.Binding {
 	keys := []key.Binding{named(keyLeave, "back, changes nothing"), keyOn}
 	if p.all > p.rows {
-		keys = append(keys, keyUp, keyDown)
+		keys = append(keys, keyScroll)
 	}
 	return append(keys, keyQuit)
 }

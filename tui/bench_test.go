@@ -97,7 +97,7 @@ func small(t testing.TB) []procedure.File {
 func sitDown(t testing.TB, st *store.Store, files []procedure.File, w, h int, change func(*Options)) *user {
 	t.Helper()
 	c := &clock{time.Date(2026, 11, 3, 10, 0, 0, 0, time.UTC)}
-	o := Options{Desk: session.Desk{Store: st, Procedures: files, Who: "anna", Clock: c.now}, ASCII: true}
+	o := Options{Desk: session.Desk{Store: st, Procedures: files, Who: "anna", Clock: c.now}}
 	if change != nil {
 		change(&o)
 	}
@@ -207,6 +207,21 @@ func (u *user) seesNot(texts ...string) *user {
 	return u
 }
 
+// picks marks the item of a list that begins with a text, and takes it.
+func (u *user) picks(text string) *user {
+	u.t.Helper()
+	for range 30 {
+		for _, l := range strings.Split(u.view(), "\n") {
+			if strings.HasPrefix(l, "  > ") && strings.HasPrefix(strings.TrimLeft(l, " >0123456789"), text) {
+				return u.press("enter")
+			}
+		}
+		u.press("down")
+	}
+	u.t.Fatalf("the list has no %q:\n%s", text, u.view())
+	return u
+}
+
 // lines counts what is written in the job that is open.
 func (u *user) lines() int {
 	if u.m.session == nil {
@@ -218,7 +233,7 @@ func (u *user) lines() int {
 // start begins a job with the procedure on a target, from the first screen.
 func (u *user) start(id, target string) *user {
 	u.t.Helper()
-	s, err := u.m.desk.Start(session.New{Wing: "sample", Bench: u.m.bench()})
+	s, err := u.m.desk.Start(session.New{Wing: "sample"})
 	if err != nil {
 		u.t.Fatal(err)
 	}

@@ -55,18 +55,18 @@ func (p *cardPage) fieldLines(m *model, w, rows int) ([]string, *point) {
 	e := &p.entry
 	switch {
 	case e.reason:
-		return p.textLines(m, w, "because: ")
+		return p.textLines(m, w, rows, "because: ")
 	case e.listed():
 		return e.list.lines(m, w, rows)
 	case p.at().Kind == procedure.Do:
 		return []string{"[ enter, when it is done ]"}, &point{col: 2}
 	}
-	return p.textLines(m, w, "")
+	return p.textLines(m, w, rows, "")
 }
 
 // textLines draws a text field, the entry as understood, and the facts of a
 // measurement.
-func (p *cardPage) textLines(m *model, w int, label string) ([]string, *point) {
+func (p *cardPage) textLines(m *model, w, rows int, label string) ([]string, *point) {
 	unit := p.unit()
 	room := min(w-len(label)-6-len(unit), 60)
 	if p.number() || p.at().Kind == procedure.Code {
@@ -81,8 +81,8 @@ func (p *cardPage) textLines(m *model, w int, label string) ([]string, *point) {
 	case p.doubt != "" && p.entry.draftTyped():
 		under = "so far: " + p.doubt
 	}
-	lines = append(lines, cell(under, w))
-	return append(lines, p.facts(m, w)...), &point{col: len(label) + 2 + col}
+	lines = append(append(lines, cell(under, w)), p.facts(m, w)...)
+	return lines[:min(len(lines), rows)], &point{col: len(label) + 2 + col}
 }
 
 func (e *entry) draftTyped() bool { return len(e.text.text) > 0 }
@@ -105,6 +105,9 @@ func (p *cardPage) unit() string {
 func (p *cardPage) hint() string {
 	f := p.at()
 	text := f.Wanted
+	if p.entry.reason {
+		return p.entry.list.items[p.entry.list.at].text
+	}
 	if f.State == job.Void && f.Old != "" {
 		text = "void: " + f.Old + ". " + text
 	}
@@ -134,8 +137,8 @@ func (p *cardPage) facts(m *model, w int) []string {
 	if s.HasLimit {
 		out = append(out, cell(fmt.Sprintf("limit %s either way: %s", s.Limit, s.LimitOf), w))
 	}
-	if m.at.start.Bench.Default && s.HasLimit && s.Quantity == quantity.KindLength {
-		out = append(out, cell("bench: nobody described it, wide values stand in (? shows them)", w))
+	if m.at.bench.Default && s.HasLimit && s.Quantity == quantity.KindLength {
+		out = append(out, cell("bench: not described, wide values stand in; ? shows", w))
 	}
 	return out
 }
@@ -147,6 +150,8 @@ func readingsText(s *job.Scale) string {
 		switch {
 		case r.Struck != "":
 			words = append(words, "(struck)")
+		case r.Outcome != job.Taken && s.Covered:
+			words = append(words, fmt.Sprintf("%d does not count", i+1))
 		case s.Covered:
 			words = append(words, fmt.Sprintf("%d is in and covered", i+1))
 		case r.Outcome != job.Taken:

@@ -21,7 +21,7 @@ func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	switch {
 	case key.Matches(k, keyLeave):
 		m.pop()
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
 		if p.list.at >= 0 && p.list.at < len(p.list.items) {
@@ -34,7 +34,7 @@ func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 }
 
 func (p *choosePage) keys(*model) []key.Binding {
-	return []key.Binding{keyLeave, keyHelp, keyOn, keyChoose, keyQuit}
+	return []key.Binding{keyLeave, keyKeys, keyOn, keyChoose, keyQuit}
 }
 
 func (p *choosePage) view(m *model, w, h int) sheet {

@@ -55,7 +55,10 @@ func notProved(c job.Card) bool {
 // held reports whether somebody may say that they do not agree.
 func held(c job.Card) bool {
 	f, ok := due(c)
-	return ok && c.Confirm == nil && (c.Second || f.Kind == procedure.Sign)
+	if c.Second {
+		return ok && c.Confirm == nil && c.Looker != ""
+	}
+	return ok && c.Confirm == nil && f.Kind == procedure.Sign
 }
 
 func (m *model) askNote(c job.Card) tea.Cmd {
@@ -110,9 +113,9 @@ func (m *model) strikeable(c job.Card) []struckItem {
 			if r.Struck != "" {
 				continue
 			}
-			text := fmt.Sprintf("reading %d, %s, line %d", i+1, r.Value, r.Line)
+			text := fmt.Sprintf("reading %d, %s, entry %d", i+1, r.Value, r.Line)
 			if f.Scale.Covered {
-				text = fmt.Sprintf("reading %d, covered, line %d", i+1, r.Line)
+				text = fmt.Sprintf("reading %d, covered, entry %d", i+1, r.Line)
 			}
 			out = append(out, struckItem{r.Line, text})
 		}
@@ -132,7 +135,7 @@ func (m *model) notes() []struckItem {
 	var out []struckItem
 	for i := len(events) - 1; i >= 0; i-- {
 		if e := events[i]; e.Kind == job.Noted && !struck[i+1] {
-			out = append(out, struckItem{i + 1, fmt.Sprintf("note, line %d: %s", i+1, e.Text)})
+			out = append(out, struckItem{i + 1, fmt.Sprintf("note, entry %d: %s", i+1, e.Text)})
 		}
 	}
 	return out

@@ -132,7 +132,7 @@ func (d *drawing) caution(w int) []string {
 func cautionLines(c job.Card, w int) []string {
 	text := c.Caution
 	if c.Second {
-		text = strings.TrimSpace("For the second person. Doer, step back. " + text)
+		text = strings.TrimSpace(secondWords(c) + " " + text)
 	}
 	if text == "" {
 		return nil
@@ -142,6 +142,14 @@ func cautionLines(c job.Card, w int) []string {
 		label = ""
 	}
 	return wrap(label+text, w)
+}
+
+// secondWords give the card to the second person.
+func secondWords(c job.Card) string {
+	if c.Looker == "" {
+		return "For the second person. Doer, step back."
+	}
+	return "For the second person, " + c.Looker + ". Doer, step back."
 }
 
 // action is the action, its detail and what this card has answered already.
@@ -233,18 +241,22 @@ func (d *drawing) below(w int) {
 	}
 	d.lines[d.at.rule] = d.m.rule(w)
 	if d.p.hold {
-		next = d.m.look.alert.Render(cell(stopWords(d.c), d.cols.full))
+		next = d.m.look.alert.Render(cell(stopWords(d.c, d.cols.full), d.cols.full))
 		d.lines[d.at.rule] = d.m.chain(w)
 	}
 	d.lines[d.at.next] = "  " + next
 }
 
 // stopWords say what a hold holds back.
-func stopWords(c job.Card) string {
+func stopWords(c job.Card, w int) string {
+	who := "it is signed."
 	if c.Second {
-		return "STOP. Nothing behind this opens until someone other than the doer signs."
+		who = "someone other than the doer signs."
 	}
-	return "STOP. Nothing behind this opens until it is signed."
+	if long := "STOP. Nothing behind this opens until " + who; len(long) <= w {
+		return long
+	}
+	return "STOP until " + who
 }
 
 // drawn gives the picture of a card.

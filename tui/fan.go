@@ -97,5 +97,18 @@ func (p *fanPage) words() string {
 	if !ok {
 		return "No line is chosen."
 	}
-	return fmt.Sprintf("%s: row %s, %s tier, on %s, place %d from the centre", p.at, l.Row, l.Tier, l.On, l.Pos)
+	return fmt.Sprintf("%s: row %s, %s tier, %s, place %d from the centre", p.at, l.Row, l.Tier, anchorWords(l.On), l.Pos)
+}
+
+// anchorWords say what a line hangs on.
+func anchorWords(a wing.Anchor) string {
+	switch a.Kind {
+	case wing.OnLink:
+		return "on link " + a.Name
+	case wing.OnRiser:
+		return "on a tab of riser " + a.Name
+	case wing.OnHandle:
+		return "on the brake handle"
+	}
+	return "on line " + a.Name
 }

@@ -63,6 +63,7 @@ func (m *model) saved(e job.Event) tea.Cmd {
 // due shows what is due in the task at hand.
 func (m *model) due() tea.Cmd {
 	j := m.session.Job()
+	m.at.bench = j.Bench
 	if j.Closed != nil {
 		return m.closed()
 	}
@@ -83,6 +84,10 @@ func (m *model) due() tea.Cmd {
 		m.base(&waitingPage{card: c})
 	case c.Confirm != nil:
 		m.base(&confirmPage{card: c})
+	case c.Second && c.Looker == "":
+		p := newLookerPage(c)
+		m.base(p)
+		return p.load(m)
 	case c.Fields[c.At].Kind == signKind:
 		p := newHoldPage(c)
 		m.base(p)
@@ -114,7 +119,7 @@ func (m *model) openJob(no, task int) tea.Cmd {
 func (m *model) opened(s *session.Session, task int) tea.Cmd {
 	j := s.Job()
 	m.session, m.task, m.failed, m.drafts = s, task, nil, map[string]string{}
-	m.at = bearings{start: j.Start, plan: j.Plan}
+	m.at = bearings{start: j.Start, bench: j.Bench, plan: j.Plan}
 	if n := len(j.Events()); n > 0 {
 		m.mark = "all is SAVED, last entry " + m.clock(j.Events()[n-1].At)
 	}

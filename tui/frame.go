@@ -158,13 +158,15 @@ func (m *model) eventWords(e job.Event) string {
 	case job.Disagreed:
 		return "not agreed, " + count(len(e.Voids), "answer") + " void"
 	case job.Struck:
-		return fmt.Sprintf("line %d struck", e.Line)
+		return fmt.Sprintf("entry %d struck", e.Line)
 	case job.Noted:
 		return "note"
+	case job.Looking:
+		return plain(e.Text) + " looks"
 	case job.Signed:
 		return "signature of " + plain(e.Sign.Name)
 	case job.Closed:
-		return "the closing line"
+		return "the closing statement"
 	case job.Read:
 		return m.readingWords(e)
 	}

@@ -49,11 +49,12 @@ func (p *holdPage) load(m *model) tea.Cmd {
 	})
 }
 
-// fill lists who may sign. The doer's own name is kept out of a second look;
-// that his key is refused is the engine's rule.
+// fill lists who may sign: whoever gave the answers of a second look, else the
+// doer. That their keys differ is the engine's rule.
 func (p *holdPage) fill(m *model, names []string) {
+	p.names = []string{}
 	for _, n := range names {
-		if (n == m.desk.Who) != p.second() {
+		if n == p.signs(m) {
 			p.names = append(p.names, n)
 		}
 	}
@@ -77,11 +78,17 @@ func (p *holdPage) fill(m *model, names []string) {
 	}
 }
 
-func (p *holdPage) nobody(m *model) told {
+// signs is the one person who can sign.
+func (p *holdPage) signs(m *model) string {
 	if p.second() {
-		return told{"Nobody else's key is here.", "A second person makes one: linewright signer new NAME. Or lay the task down: tab."}
+		return p.card.Looker
 	}
-	return told{"There is no key of " + m.desk.Who + " here.", "Make one: linewright signer new " + m.desk.Who + ". Or lay the task down: tab."}
+	return m.desk.Who
+}
+
+func (p *holdPage) nobody(m *model) told {
+	who := p.signs(m)
+	return told{"There is no key of " + who + " here.", "Make one: linewright signer new " + who + ". Or lay the task down: tab."}
 }
 
 func (p *holdPage) refused(err error) { p.told.what, p.told.do = explain(err) }
@@ -93,7 +100,7 @@ func (p *holdPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyMenu):
 		return m.overview(p.card)
 	case key.Matches(k, keyHelp):
-		m.push(cardHelp(m, p.card, p.keys(m)))
+		m.push(cardHelp(m, p.whole(), p.keys(m)))
 	case key.Matches(k, keyRefuse):
 		return m.askDisagree(p.card)
 	case key.Matches(k, keyOn):
@@ -183,10 +190,20 @@ func (p *holdPage) keys(*model) []key.Binding {
 	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "sign"), keyChoose, keyRefuse, keyQuit, keyPause}
 }
 
-func (p *holdPage) view(m *model, w, h int) sheet {
+// whole is the card with what is signed in the place of its detail: the words,
+// and what is left open.
+func (p *holdPage) whole() job.Card {
 	c := p.card
 	c.Second, c.Caution = p.second(), ""
 	c.Detail = "The signature states: " + p.field().States
+	for _, it := range c.Items {
+		c.Detail += "\nOpen: " + it.Text
+	}
+	return c
+}
+
+func (p *holdPage) view(m *model, w, h int) sheet {
+	c := p.whole()
 	at, col := placesFor(h), columnsFor(w)
 	q := part{
 		ask: "Sign as", verdict: p.told.lines(), alert: true, hold: true, keys: p.keys(m),

@@ -10,7 +10,7 @@ import (
 
 func TestASecondLookIsSignedByAnotherPerson(t *testing.T) {
 	u := atWork(t, 80, 24, nil).goTo("look")
-	u.sees("For the second person. Doer, step back.", "STOP. Nothing behind this opens", "(==)(==)", "1  bea", "I touched the joint", "Link HOLD")
+	u.sees("For the second person, bea.", "STOP. Nothing behind this opens", "(==)(==)", "1  bea", "I touched the joint", "Link HOLD")
 	u.seesNot("anna")
 	before := u.lines()
 	u.press("enter").sees("A hold is not signed by Enter alone.")
@@ -23,6 +23,20 @@ func TestASecondLookIsSignedByAnotherPerson(t *testing.T) {
 		t.Errorf("the last line is %+v", e)
 	}
 	u.sees("SAVED 10:01  signature of bea")
+}
+
+func TestTheSecondPersonSaysTheirNameFirst(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("words").press("enter")
+	u.sees("Who looks? Your own name", "1  bea", "For the second person. Doer, step back.").seesNot("1  anna")
+	before := u.lines()
+	u.press("enter").sees("says their name first").press("0", "enter").types("anna").press("enter").sees("anna did the work")
+	if u.lines() != before {
+		t.Error("the doer was taken as the second person")
+	}
+	u.press("esc", "1", "enter").sees("For the second person, bea.", "bea looks").types("2").press("enter")
+	if e := u.m.session.Job().Events()[u.lines()-1]; e.Who != "bea" {
+		t.Errorf("the answer stands under %s", e.Who)
+	}
 }
 
 func TestALockedKeyAsksForItsPassPhrase(t *testing.T) {
@@ -74,7 +88,7 @@ func TestNotAgreedAtAQuestion(t *testing.T) {
 func TestAHoldWithoutAKeySaysWhatToDo(t *testing.T) {
 	st := newStore(t, nil)
 	u := sitDown(t, st, small(t), 80, 24, func(o *Options) { o.Desk.Who = "carl" }).start("small", "line:C1.2@left")
-	u.goTo("look").sees("1  anna", "2  bea").press("2", "enter")
+	u.goTo("look").sees("1  anna").press("1", "enter")
 	u.sees("There is no key of carl here.", "linewright signer new carl").press("enter")
 	if u.due().Fields[0].Kind != procedure.Sign {
 		t.Error("the hold is gone")

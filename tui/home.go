@@ -54,8 +54,8 @@ func (p *homePage) load(m *model) tea.Cmd {
 
 func (p *homePage) fill() {
 	p.list.items = nil
-	for i, j := range p.jobs {
-		d := i + 1
+	for _, j := range p.jobs {
+		d := j.no // a digit opens the job of that number
 		if d > 9 {
 			d = -1
 		}
@@ -139,7 +139,7 @@ func jobWords(j *job.Job) string {
 // placeWords names a place unless it is still to be found out.
 func placeWords(j *job.Job, t *job.Task, place string) string {
 	if j.Covered(t.No) {
-		return "covered"
+		return "a line to be found"
 	}
 	return place
 }
@@ -168,7 +168,7 @@ func openCount(j *job.Job) int {
 
 func (p *homePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	switch {
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
 		return p.take(m)
@@ -189,7 +189,7 @@ func (p *homePage) take(m *model) tea.Cmd {
 }
 
 func (p *homePage) keys(*model) []key.Binding {
-	keys := []key.Binding{named(keyQuit, "leave"), keyHelp}
+	keys := []key.Binding{named(keyQuit, "leave"), keyKeys}
 	if len(p.list.items) > 0 {
 		keys = append(keys, named(keyOn, "open"), keyChoose)
 	}

@@ -25,13 +25,13 @@ func TestTheFirstRunSaysWhatToDo(t *testing.T) {
 func TestAJobIsStartedInFewSteps(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
 	u.sees("1 wing here").press("enter").sees("Which wing").press("enter").sees("What is to be done?", "Line swap")
-	u.press("2", "enter").sees("Which side").press("2", "enter").sees("type the code")
+	u.picks("Line swap").sees("Which side").press("2", "enter").sees("type the code")
 	u.types("c1.2").press("enter").sees("Capital and small letters count", "c1.2")
 	u.press("ctrl+u").types("C1.2").sees("C1.2 right").press("enter").sees("Why is the wing here?", "Enter starts the job")
 	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
 		t.Fatalf("something was written before it was said so: %v %v", nos, err)
 	}
-	u.types("snagged").press("enter").sees("covered", "<Prepare>", "SAVED the start of job 1")
+	u.types("snagged").press("enter").sees("line to be found", "<Prepare>", "SAVED the start of job 1")
 	if got := u.m.session.Job().Start.Reason; got != "snagged" {
 		t.Errorf("the reason is %q", got)
 	}
@@ -39,7 +39,7 @@ func TestAJobIsStartedInFewSteps(t *testing.T) {
 
 func TestTheFanIsWalkedWithArrows(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
-	u.press("enter", "enter", "2", "enter", "1", "enter").sees("A1.1 left")
+	u.press("enter", "enter").picks("Line swap").press("1", "enter").sees("A1.1 left")
 	u.press("up").sees("A2.1 left").press("down", "left").sees("A1.2 left").press("right", "right").sees("A1.1 right")
 	u.press("esc").sees("Which side")
 }
@@ -56,7 +56,7 @@ func TestAProcedureThatDoesNotFitSaysWhatInstead(t *testing.T) {
 			main = strings.Trim(strings.TrimPrefix(l, "main = "), `"`)
 		}
 	}
-	u.press("enter", "enter", "2", "enter", "1", "enter").types(main).press("enter").sees("Not with this procedure")
+	u.press("enter", "enter").picks("Line swap").press("1", "enter").types(main).press("enter").sees("Not with this procedure")
 	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
 		t.Errorf("something was written: %v %v", nos, err)
 	}
@@ -84,7 +84,7 @@ func TestADamagedJournalIsSaidAndHidesNoOther(t *testing.T) {
 		t.Fatal(err)
 	}
 	u = sitDown(t, st, small(t), 80, 24, nil)
-	u.sees("job 2: CANNOT BE READ", "job 1: Sample wing, 0042").press("1", "enter").sees("Job 2 cannot be opened", "line")
+	u.sees("job 2: CANNOT BE READ", "job 1: Sample wing, 0042").press("2", "enter").sees("Job 2 cannot be opened", "line")
 }
 
 func TestFaultyProceduresAreSaid(t *testing.T) {
@@ -106,7 +106,7 @@ func TestATornLineIsTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	u = sitDown(t, st, small(t), 80, 24, nil)
-	u.press("1", "enter").sees("The journal was mended", "it was never said").press("enter").sees("FOLLOW THE DAMAGED LINE")
+	u.press("1", "enter").sees("The journal was mended", "was cut off while it was written").press("enter").sees("FOLLOW THE DAMAGED LINE")
 }
 
 func TestOneBrakeMovedIsSaidWhereTheJobIsListed(t *testing.T) {

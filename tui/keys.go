@@ -18,8 +18,10 @@ var (
 	keyLeave  = bind("esc", "back", "esc")
 	keyMenu   = bind("tab", "more", "tab")
 	keyHelp   = bind("?", "reason and keys", "?")
+	keyKeys   = bind("?", "keys", "?") // where there is no reason to give
 	keyUp     = bind("up", "up", "up")
 	keyDown   = bind("down", "down", "down")
+	keyScroll = bind("up, down", "scroll", "up", "down")
 	keyLeft   = bind("left", "left", "left")
 	keyRight  = bind("right", "right", "right")
 	keyChoose = bind("digit, arrows", "choose", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9")

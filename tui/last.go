@@ -51,7 +51,7 @@ func (p *lastPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return m.lookBack(p.card)
 	case key.Matches(k, keyMenu):
 		return m.overview(p.card)
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
 		return p.take(m)
@@ -75,7 +75,7 @@ func (p *lastPage) take(m *model) tea.Cmd {
 }
 
 func (p *lastPage) keys(*model) []key.Binding {
-	return []key.Binding{keyBack, keyMenu, keyHelp, keyOn, keyChoose, keyQuit, keyPause}
+	return []key.Binding{keyBack, keyMenu, keyKeys, keyOn, keyChoose, keyQuit, keyPause}
 }
 
 func (p *lastPage) view(m *model, w, h int) sheet {
@@ -98,7 +98,7 @@ func (p *lastPage) view(m *model, w, h int) sheet {
 // closeJob asks for the closing statement. Nothing follows it.
 func (m *model) closeJob() tea.Cmd {
 	j := m.session.Job()
-	text := []string{"Closing writes the last line of this job. Nothing can be added then, and the record is made from it."}
+	text := []string{"Closing is final: nothing can be added to the job then, and the record is made from it."}
 	for _, it := range j.OpenItems() {
 		text = append(text, "Open, and said so in the record: "+openWords(j, it))
 	}
@@ -130,7 +130,7 @@ func (p *closedPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	switch {
 	case key.Matches(k, keyLeave):
 		return m.goHome()
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
 		if p.list.items[p.list.at].digit == 1 {
@@ -144,7 +144,7 @@ func (p *closedPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 }
 
 func (p *closedPage) keys(*model) []key.Binding {
-	return []key.Binding{named(keyLeave, "list of jobs"), keyHelp, keyOn, keyChoose, keyQuit}
+	return []key.Binding{named(keyLeave, "list of jobs"), keyKeys, keyOn, keyChoose, keyQuit}
 }
 
 func (p *closedPage) view(m *model, w, h int) sheet {

@@ -93,7 +93,7 @@ func (m *model) fieldWords(f job.Field) string {
 	case f.State == job.Blank:
 		return ask + ": not answered"
 	}
-	text := fmt.Sprintf("%s: %s (%s, %s, line %d)", ask, f.Answer, f.Who, m.clock(f.At), f.Line)
+	text := fmt.Sprintf("%s: %s (%s, %s, entry %d)", ask, f.Answer, f.Who, m.clock(f.At), f.Line)
 	if f.Scale != nil && f.Scale.Judgement != nil {
 		text += ". " + f.Scale.Judgement.Words()
 	}

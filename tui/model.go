@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/wing"
 	_ "example.org/linewright/tui/ground" // before bubbletea: see there
@@ -57,6 +58,7 @@ type model struct {
 // the session: something may just be written.
 type bearings struct {
 	start job.Start
+	bench metrology.Bench // in force
 	plan  *wing.Plan
 }
 

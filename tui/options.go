@@ -17,7 +17,6 @@ import (
 	"os"
 
 	"example.org/linewright/engine/job"
-	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/tui/picture"
 )
@@ -26,9 +25,8 @@ import (
 type Options struct {
 	// Desk is the store and what belongs to it. If Desk.Who is empty the
 	// person is asked for a name, once.
-	Desk  session.Desk
-	Bench metrology.Bench // what new jobs measure with; zero: the stated default
-	ASCII bool            // pictures of ASCII signs only
+	Desk session.Desk
+	Rich bool // pictures with box-drawing signs; only where they are known to work
 
 	Job  int // opened at once; 0: the list of jobs
 	Task int // the task to go to; 0: the one that is due
@@ -52,8 +50,8 @@ type Demo struct {
 }
 
 func (o Options) signs() picture.Signs {
-	if o.ASCII {
-		return picture.ASCII
+	if o.Rich {
+		return picture.Richer
 	}
-	return picture.Richer
+	return picture.ASCII
 }

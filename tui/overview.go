@@ -72,7 +72,7 @@ func (p *overviewPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		m.pop()
 	case key.Matches(k, keyReopen):
 		return p.again(m)
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	}
 	return nil
@@ -107,7 +107,7 @@ func (p *overviewPage) again(m *model) tea.Cmd {
 }
 
 func (p *overviewPage) keys(*model) []key.Binding {
-	keys := []key.Binding{keyLeave, keyHelp, named(keyOn, "look at it"), keyUp, keyDown}
+	keys := []key.Binding{keyLeave, keyKeys, named(keyOn, "look at it"), named(keyScroll, "mark a step")}
 	for _, d := range p.does {
 		keys = append(keys, bind(strconv.Itoa(d.digit), d.name, strconv.Itoa(d.digit)))
 	}
@@ -117,7 +117,7 @@ func (p *overviewPage) keys(*model) []key.Binding {
 func (p *overviewPage) view(m *model, w, h int) sheet {
 	cols, rows := bodyCols(w), bodyRows(h)
 	deeds := p.deedLines(cols)
-	p.page = max(3, rows-len(deeds)-2)
+	p.page = max(3, rows-len(deeds)-3)
 	lines, at := p.rowLines(m, cols)
 	body := append([]string{m.cord(p.card.Cord, cols), ""}, lines...)
 	for len(body) < rows-len(deeds) {

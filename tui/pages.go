@@ -34,7 +34,7 @@ func (p *textPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 func (p *textPage) keys(*model) []key.Binding {
 	keys := []key.Binding{named(keyOn, "back")}
 	if p.all > p.rows {
-		keys = append(keys, keyUp, keyDown, keyPgUp, keyPgDown)
+		keys = append(keys, keyScroll, keyPgUp, keyPgDown)
 	}
 	return append(keys, keyQuit)
 }
@@ -79,12 +79,11 @@ func cardHelp(m *model, c job.Card, keys []key.Binding) page {
 	}
 	add("Why", c.Reason)
 	add("Caution", c.Caution)
-	add("To do", c.Action)
-	add("", c.Detail)
+	add("To do", strings.TrimSpace(c.Action+"\n"+c.Detail))
 	f := c.Fields[c.At]
 	add("The field takes", f.Wanted)
-	if f.Scale != nil && f.Scale.HasLimit && m.at.start.Bench.Default {
-		add("The bench", m.at.start.Bench.Note)
+	if f.Scale != nil && f.Scale.HasLimit && m.at.bench.Default {
+		add("The bench", m.at.bench.Note)
 	}
 	return &textPage{title: "Reason and keys", text: append(text, keyLines(keys)...)}
 }
@@ -92,8 +91,8 @@ func cardHelp(m *model, c job.Card, keys []key.Binding) page {
 // tornPage tells what opening the journal had to mend.
 func tornPage(r journal.Recovery) page {
 	return &textPage{title: "The journal was mended", text: []string{
-		fmt.Sprintf("The last line, number %d, was cut off while it was written: it was never said to be saved.", r.Line),
-		"It lies in the file " + r.TornFile + " beside the journal. All lines before it are whole.",
+		fmt.Sprintf("The last entry, number %d, was cut off while it was written: it was never said to be saved.", r.Line),
+		"It lies in the file " + r.TornFile + " beside the journal. All entries before it are whole.",
 		"", "Enter what belongs to the step that is due.",
 	}}
 }

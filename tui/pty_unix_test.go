@@ -46,7 +46,7 @@ func benchProgram(dir string) int {
 		fmt.Fprintln(os.Stderr, err)
 		return 2
 	}
-	o := Options{ASCII: true, Job: 1, Desk: session.Desk{Store: st, Who: "anna", Clock: time.Now, Procedures: []procedure.File{{Name: "small.toml", Data: data}}}}
+	o := Options{Job: 1, Desk: session.Desk{Store: st, Who: "anna", Clock: time.Now, Procedures: []procedure.File{{Name: "small.toml", Data: data}}}}
 	if os.Getenv("TUI_PANIC") != "" {
 		o.Demo = &Demo{Offer: func(c job.Card) (string, bool) {
 			if c.Key == "tagged" {
@@ -158,6 +158,13 @@ func (x *terminal) text() string {
 	return x.screen.String()
 }
 
+// wrote is all that was written to the terminal.
+func (x *terminal) wrote() string {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	return x.raw.String()
+}
+
 // waits waits until the screen shows a text.
 func (x *terminal) waits(text string) *terminal {
 	x.t.Helper()
@@ -253,14 +260,15 @@ func (x *terminal) toTheLabel() *terminal {
 // after another does nothing.
 func (x *terminal) patiently(key, text string) {
 	x.t.Helper()
+	shown := func() bool { return strings.Contains(x.text(), text) || strings.Contains(x.wrote(), text) }
 	for range 60 {
-		if strings.Contains(x.text(), text) {
+		if shown() {
 			return
 		}
 		x.types(key)
 		end := time.After(time.Second)
 	wait:
-		for !strings.Contains(x.text(), text) {
+		for !shown() {
 			select {
 			case <-x.moved:
 			case <-end:

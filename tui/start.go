@@ -21,6 +21,7 @@ type outline struct {
 	procs  []*procedure.Procedure
 	proc   *procedure.Procedure
 	target wing.Ref
+	bench  metrology.Bench // of the workplace
 }
 
 // startJob begins at the wing.
@@ -85,10 +86,13 @@ func (m *model) takeWing(w store.Wing) tea.Cmd {
 		if err == nil {
 			o.plan, err = wing.ParsePlan(data, "plan of "+w.ID)
 		}
+		if err == nil {
+			o.bench, err = desk.Bench()
+		}
 		lib, faults := desk.Library()
 		return func(m *model) tea.Cmd {
 			if err != nil {
-				m.push(faultPage("The plan of "+w.Name+" cannot be used", err))
+				m.push(faultPage("A job on "+w.Name+" cannot be started", err))
 				return nil
 			}
 			m.push(m.chooseProcedure(o, lib, faults))
@@ -185,20 +189,12 @@ func (m *model) lastQuestion(o *outline) page {
 	p.done = func(m *model, reason string) tea.Cmd { return m.addNow(o, reason, p) }
 	if o.wing.ID != "" {
 		p.text = []string{what + ",", "on the wing " + o.wing.Name + ".", ""}
-		p.text = append(p.text, benchWords(m.bench())...)
+		p.text = append(p.text, benchWords(o.bench)...)
 		p.text = append(p.text, "", "Enter starts the job and writes its first lines.", "")
 		p.label = "Why is the wing here? A few words, or none."
 		p.done = func(m *model, reason string) tea.Cmd { return m.startNow(o, reason, p) }
 	}
 	return p
-}
-
-// bench is what a new job measures with.
-func (m *model) bench() metrology.Bench {
-	if m.opt.Bench.Name == "" {
-		return metrology.DefaultBench()
-	}
-	return m.opt.Bench
 }
 
 func benchWords(b metrology.Bench) []string {
@@ -210,9 +206,9 @@ func benchWords(b metrology.Bench) []string {
 
 // startNow makes the job and its first task.
 func (m *model) startNow(o *outline, reason string, from asker) tea.Cmd {
-	desk, bench, demo := m.desk, m.bench(), m.opt.Demo != nil
+	desk, demo := m.desk, m.opt.Demo != nil
 	return m.work(func() then {
-		s, err := desk.Start(session.New{Wing: o.wing.ID, Reason: reason, Bench: bench, Demo: demo})
+		s, err := desk.Start(session.New{Wing: o.wing.ID, Reason: reason, Demo: demo})
 		if err == nil {
 			err = m.hands.swap(s)
 		}

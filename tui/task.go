@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -29,14 +30,14 @@ func (p *confirmPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return m.lookBack(p.card)
 	case key.Matches(k, keyMenu):
 		return m.overview(p.card)
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	}
 	return nil
 }
 
 func (p *confirmPage) keys(*model) []key.Binding {
-	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "it is as it says"), keyReopen, keyQuit, keyPause}
+	return []key.Binding{keyBack, keyMenu, keyKeys, named(keyOn, "it is as it says"), keyReopen, keyQuit, keyPause}
 }
 
 func (p *confirmPage) view(m *model, w, h int) sheet {
@@ -49,7 +50,7 @@ func (p *confirmPage) view(m *model, w, h int) sheet {
 	if answer == "" {
 		answer = "done"
 	}
-	c.Caution, c.Second, c.Detail, c.Picture = "", false, "Last done: "+c.Confirm.Action, ""
+	c.Caution, c.Second, c.Detail, c.Picture = "", false, "Last done: "+strings.ReplaceAll(c.Confirm.Action, " — ", ": "), ""
 	c.Action = "LOOK ON THE WING: IS IT AS IT SAYS HERE?"
 	c.Fields, c.At = nil, 0
 	return m.drawCard(c, part{
@@ -76,14 +77,14 @@ func (p *waitingPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return m.lookBack(p.card)
 	case key.Matches(k, keyMenu):
 		return m.overview(p.card)
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	}
 	return nil
 }
 
 func (p *waitingPage) keys(*model) []key.Binding {
-	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "take it up again"), keyQuit, keyPause}
+	return []key.Binding{keyBack, keyMenu, keyKeys, named(keyOn, "take it up again"), keyQuit, keyPause}
 }
 
 func (p *waitingPage) view(m *model, w, h int) sheet {
@@ -158,7 +159,7 @@ func (p *jobPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return p.take(m)
 	case key.Matches(k, keyLeave):
 		return m.goHome()
-	case key.Matches(k, keyHelp):
+	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case p.list.key(k, 5):
 		p.told = told{}
@@ -185,7 +186,7 @@ func (p *jobPage) take(m *model) tea.Cmd {
 }
 
 func (p *jobPage) keys(*model) []key.Binding {
-	return []key.Binding{named(keyLeave, "list of jobs"), keyHelp, keyOn, keyChoose, keyQuit, keyPause}
+	return []key.Binding{named(keyLeave, "list of jobs"), keyKeys, keyOn, keyChoose, keyQuit, keyPause}
 }
 
 func (p *jobPage) view(m *model, w, h int) sheet {

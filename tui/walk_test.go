@@ -34,6 +34,8 @@ func (u *user) walk(each func()) (steps, keys int) {
 			return steps, keys
 		case c.Confirm != nil, c.Waiting != "":
 			press("enter")
+		case c.Second && c.Looker == "":
+			press("1", "enter")
 		case c.Fields[c.At].Kind == procedure.Sign:
 			press("1", "enter")
 		default:

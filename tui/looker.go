@@ -1,0 +1,107 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+)
+
+// lookerPage asks the second person who they are, before they answer: what they
+// say stands under their name, and only they can sign for it.
+type lookerPage struct {
+	card   job.Card
+	names  []string
+	list   list
+	typing bool // a name that is not in the list
+	name   editor
+	told   told
+}
+
+func newLookerPage(c job.Card) *lookerPage { return &lookerPage{card: c, list: list{at: -1}} }
+
+// load lists the other people whose keys are here.
+func (p *lookerPage) load(m *model) tea.Cmd {
+	desk := m.desk
+	return m.work(func() then {
+		names, err := desk.Store.Signers()
+		return func(m *model) tea.Cmd {
+			if err != nil {
+				p.refused(err)
+			}
+			for _, n := range names {
+				if n != m.desk.Who {
+					p.names = append(p.names, n)
+				}
+			}
+			p.list.items = append(numbered(p.names), item{digit: 0, text: "another name: type it"})
+			if m.opt.Demo != nil {
+				p.list.at = 0
+			}
+			return nil
+		}
+	})
+}
+
+func (p *lookerPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *lookerPage) draft() string { return p.name.String() }
+
+func (p *lookerPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, keyBack) && p.typing:
+		p.typing = false
+		p.name.wipe()
+	case key.Matches(k, keyBack):
+		return m.lookBack(p.card)
+	case key.Matches(k, keyMenu):
+		return m.overview(p.card)
+	case key.Matches(k, keyHelp) && !p.typing:
+		m.push(cardHelp(m, p.card, p.keys(m)))
+	case key.Matches(k, keyOn):
+		return p.take(m)
+	case p.typing && p.name.key(k), !p.typing && p.list.key(k, 5):
+		p.told = told{}
+	}
+	return nil
+}
+
+func (p *lookerPage) take(m *model) tea.Cmd {
+	name := p.name.String()
+	switch {
+	case p.typing:
+	case p.list.at < 0:
+		p.told = told{"The second person says their name first.", "Choose it, or type it. The doer steps back."}
+		return nil
+	case p.list.at == len(p.names):
+		p.typing = true
+		return nil
+	default:
+		name = p.names[p.list.at]
+	}
+	return m.enter(job.Entry{Kind: job.EnterLook, Task: p.card.Task, Text: name}, p)
+}
+
+func (p *lookerPage) keys(*model) []key.Binding {
+	keys := []key.Binding{keyBack, keyMenu}
+	if !p.typing {
+		keys = append(keys, keyHelp, keyChoose)
+	}
+	return append(keys, keyOn, keyQuit, keyPause)
+}
+
+func (p *lookerPage) view(m *model, w, h int) sheet {
+	at, col := placesFor(h), columnsFor(w)
+	c := p.card
+	c.Fields, c.At = nil, 0
+	q := part{
+		ask:     "Who looks? Your own name; your answers stand under it.",
+		verdict: p.told.lines(), alert: true, hold: true, keys: p.keys(m),
+	}
+	q.field, q.cursor = p.list.lines(m, col.full, at.verdict-at.field)
+	if p.typing {
+		text, c := p.name.line(24)
+		q.field, q.cursor = []string{"[ " + text + " ]"}, &point{col: 2 + c}
+	}
+	return m.drawCard(c, q, w, h)
+}
