@@ -229,8 +229,12 @@ func columnWords(c table.Column) string {
 	case table.ByPerson:
 		words += ", as told"
 	}
-	if len(c.First) > 0 {
-		words += ": " + strings.Join(c.First, ", ") + " ..."
+	if len(c.First) == 0 {
+		return words
+	}
+	words += ": " + strings.Join(c.First, " | ") + " ..."
+	if first, ok := c.FirstLength(); ok {
+		words += " The first is " + first.String() + "."
 	}
 	return words
 }

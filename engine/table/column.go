@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
 
@@ -76,6 +77,20 @@ func (c Column) Words() string {
 		return fmt.Sprintf("column %d", c.No)
 	}
 	return fmt.Sprintf("column %d %q", c.No, c.Title)
+}
+
+// FirstLength gives the first length of the column as it is understood, so that
+// a person sees the unit at work; false where there is none, or no unit yet.
+func (c Column) FirstLength() (quantity.Length, bool) {
+	if !c.Role.isLength() || c.Unit == "" || len(c.First) == 0 {
+		return 0, false
+	}
+	text := c.First[0]
+	if number, rest := splitNumber(text); number != "" && rest == "" {
+		text += " " + c.Unit
+	}
+	l, err := quantity.ParseLength(text)
+	return l, err == nil
 }
 
 // ParseColumn reads what a person says of a column: "code=1", "length=3",

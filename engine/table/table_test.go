@@ -88,7 +88,11 @@ func describe(t *testing.T, im *Import) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "separated by %s, titles on line %d\n", im.Sheet.SeparatorWords(), im.Sheet.HeadLine())
 	for _, c := range im.Columns {
-		fmt.Fprintf(&b, "%s: %s %s %s, by %s: %s\n", c.Words(), c.Role, c.At, c.Unit, c.Why, strings.Join(c.First, " | "))
+		fmt.Fprintf(&b, "%s: %s %s %s, by %s: %s", c.Words(), c.Role, c.At, c.Unit, c.Why, strings.Join(c.First, " | "))
+		if first, ok := c.FirstLength(); ok {
+			fmt.Fprintf(&b, " (%s)", first)
+		}
+		b.WriteString("\n")
 	}
 	for _, n := range im.Needs(Answers{}) {
 		fmt.Fprintf(&b, "asks: %s\n", n.Key)
