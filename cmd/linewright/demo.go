@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/record"
 	"example.org/linewright/engine/seal"
 	"example.org/linewright/engine/session"
@@ -105,12 +106,22 @@ func demoJob(d session.Desk) (int, error) {
 			return 0, err
 		}
 	}
-	s, err := d.Start(session.New{Wing: "sample", Reason: "a snag cut a lower C line", Bench: metrology.DefaultBench(), Demo: true})
+	s, err := d.Start(session.New{Wing: "sample", Reason: "a snag cut a lower C line", Bench: demoBench(), Demo: true})
 	if err != nil {
 		return 0, err
 	}
 	_, err = s.AddTask("line-swap", wing.LineRef("C1.2", wing.Left), "")
 	return s.No(), errors.Join(err, s.Close())
+}
+
+// demoBench is a bench on which the limits of the sample plan can be decided.
+func demoBench() metrology.Bench {
+	return metrology.Bench{
+		Name: "bench of the demo, invented", Rule: metrology.RuleBudget,
+		TapeClass: "I", Graduation: quantity.Millimetre, TapeMaterial: "steel",
+		Pull: 50 * quantity.Newton, PullHow: metrology.PullWeight, PullError: quantity.Newton / 2, Pin: 8 * quantity.Millimetre,
+		AirC: 20, AirErrorC: 2, Repeatability: quantity.Millimetre / 2, RepeatabilityDoF: 10,
+	}
 }
 
 func demoKey(s *store.Store, name string) error {

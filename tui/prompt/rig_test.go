@@ -63,7 +63,14 @@ func read(t *testing.T, path string) []byte {
 	return data
 }
 
-var newJob = session.New{Wing: "cloth", Bench: metrology.DefaultBench()}
+var newJob = session.New{Wing: "cloth", Bench: simpleBench()}
+
+// simpleBench is the default bench with the rule whose sums fit on a thumbnail.
+func simpleBench() metrology.Bench {
+	b := metrology.DefaultBench()
+	b.Rule = metrology.RuleSimple
+	return b
+}
 
 // start begins a job with the test procedure on C1.2 left.
 func start(t *testing.T, d session.Desk) *session.Session {
