@@ -58,6 +58,7 @@ func (c *checker) form(key string, s *Step) {
 	only("option", len(s.Options) > 0, Choose, Check)
 	only("same_as", s.SameAs != "", Order, Code)
 	only("optional", s.Optional, Note, Photo)
+	only("part", s.Part, Code, Choose, Note, Photo, Measure)
 	only("must", s.Must != "", Count, Code, Choose, Measure)
 	only("role", s.Role != "", Sign)
 	only("covers", s.Covers != "", Sign)

@@ -135,6 +135,37 @@ func TestSoundFilesHaveNoFault(t *testing.T) {
 	}
 }
 
+// fitted has one step of each kind that can say which part was fitted.
+const fitted = `
+[[phase]]
+id = "fitted"
+title.en = "Fitted"
+[[phase.card]]
+id = "label"
+action.en = "LOOK AT THE PART"
+reason.en = "So."
+step = [
+  { id = "part_code", kind = "code", part = true, ask.en = "Code" },
+  { id = "part_kind", kind = "choose", part = true, ask.en = "Kind", option = [{ id = "one", text.en = "one" }, { id = "two", text.en = "two" }] },
+  { id = "part_paper", kind = "note", part = true, ask.en = "Paper" },
+  { id = "part_photo", kind = "photo", part = true, ask.en = "Photo" },
+  { id = "part_mm", kind = "measure", part = true, quantity = "length", state = "plain", ask.en = "Length" },
+]
+`
+
+func TestAPartMayBeReadChosenNotedPicturedOrMeasured(t *testing.T) {
+	lib, err := NewLibrary([]File{{"main.toml", []byte(sound + fitted)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, _ := lib.Get("main")
+	for _, s := range p.Phases[2].Cards[0].Steps {
+		if !s.Part {
+			t.Errorf("step %q does not say which part was fitted", s.ID)
+		}
+	}
+}
+
 // lintCase is one change and the whole text of the fault that it makes.
 type lintCase struct{ from, to, want string }
 

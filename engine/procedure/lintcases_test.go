@@ -129,6 +129,9 @@ main.toml:63: phase[1].card[0].step[2].when: "kind_of" is skipped under a condit
 	{`kind = "order"`, `kind = "order"
 quantity = "length"`, `main.toml:77: phase[1].card[1].step[1].quantity: an order step has no quantity
   take it out`},
+	{`kind = "order"`, `kind = "order"
+part = true`, `main.toml:77: phase[1].card[1].step[1].part: an order step has no part
+  take it out`},
 	{`quantity = "length"`, `quantity = "speed"`, `main.toml:46: phase[1].card[0].step[0].quantity: "speed" is no quantity of a measure step
   write one of: length, force, torque`},
 	{`state = "loose"`, `state = "wet"`, `main.toml:47: phase[1].card[0].step[0].state: "wet" is no state of what is measured

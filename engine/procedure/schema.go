@@ -203,6 +203,10 @@ type Step struct {
 	SpreadMM float64 `toml:"spread_mm"` // readings further apart call for another
 	Blind    bool    `toml:"blind"`     // earlier readings stay covered
 
+	// Part marks an answer that says which part was fitted: the record lists it
+	// under parts. Code, choose, note, photo and measure only.
+	Part bool `toml:"part"`
+
 	SameAs string `toml:"same_as"` // order, code: must repeat this earlier answer
 	Must   string `toml:"must"`    // condition on `value`; false: noted, the step stays open
 	Else   Text   `toml:"else"`    // what to say then
