@@ -122,7 +122,7 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return m.lookBack(p.card)
 	case key.Matches(k, keyMenu):
 		return m.overview(p.card)
-	case key.Matches(k, keyHelp) && !p.entry.prose():
+	case key.Matches(k, keyHelp) && p.helps():
 		m.push(p.help(m))
 		return nil
 	case p.read < len(p.intro(m)):
@@ -199,7 +199,7 @@ func (p *cardPage) ask() string {
 
 func (p *cardPage) keys(m *model) []key.Binding {
 	keys := []key.Binding{keyBack, keyMenu}
-	if !p.entry.prose() {
+	if p.helps() {
 		keys = append(keys, keyHelp)
 	}
 	keys = append(keys, keyOn)
@@ -209,5 +209,9 @@ func (p *cardPage) keys(m *model) []key.Binding {
 	return append(keys, keyQuit, keyPause)
 }
 
-// help shows the reason, all of the text and the keys.
-func (p *cardPage) help(m *model) page { return cardHelp(m, p.card, p.keys(m)) }
+// helps reports whether the key for the reason acts: it is a character like any
+// other once free words are being typed.
+func (p *cardPage) helps() bool { return !p.entry.prose() || len(p.entry.text.text) == 0 }
+
+// help shows what was said last, the reason, all of the text and the keys.
+func (p *cardPage) help(m *model) page { return cardHelp(m, p.card, p.keys(m), p.verdict()...) }

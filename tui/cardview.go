@@ -19,19 +19,38 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 		c.Caution = "read on the page before; ? shows it again."
 	}
 	q := part{
-		ask: p.ask(), verdict: p.verdict(), alert: p.told.what != "" || p.at().Why != nil,
+		ask: p.ask(), alert: p.told.what != "" || p.at().Why != nil,
 		next: p.nextWords(), hold: c.Second, keys: p.keys(m),
 	}
 	at := placesFor(h)
-	room := at.verdict - at.field
-	if len(q.verdict) == 0 && m.word == "" {
-		room = at.rule - at.field - 1
-		if at.next < 0 {
-			room = at.foot - at.field
-		}
-	}
+	var room int
+	q.verdict, room = shared(p.verdict(), at, p.leastRows(), columnsFor(w).full)
 	q.field, q.cursor = p.fieldLines(m, columnsFor(w).full, room)
 	return m.drawCard(c, q, w, h)
+}
+
+// leastRows is how many rows the field cannot do without.
+func (p *cardPage) leastRows() int {
+	if p.entry.listed() && !p.entry.reason {
+		return min(len(p.entry.list.items), 3)
+	}
+	return 2 // the field and how it is understood
+}
+
+// shared divides the rows of the entry between the field and what the bench has
+// to say. Words that are cut say so; the key for the reason shows all of them.
+func shared(words []string, at places, least, w int) (verdict []string, room int) {
+	for _, t := range words {
+		verdict = append(verdict, wrap(t, w)...)
+	}
+	all := at.verdict + 2 - at.field
+	if most := all - least; len(verdict) > most {
+		verdict = append(verdict[:most-1:most-1], "..  (? shows all of it)")
+	}
+	if len(verdict) == 0 {
+		return nil, all
+	}
+	return verdict, all - max(2, len(verdict))
 }
 
 // introView is a page of caution and action before the card.

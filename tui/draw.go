@@ -16,7 +16,7 @@ type part struct {
 	ask     string   // the question, in one line or two
 	field   []string // from the field's row down
 	cursor  *point   // counted from the field's row
-	verdict []string // at most two lines
+	verdict []string // wrapped; what has no room is said to stand behind a key
 	alert   bool     // the verdict asks for attention
 	next    string   // what Enter does now
 	hold    bool     // a chain lies across the card
@@ -95,7 +95,7 @@ func (d *drawing) run() (from, to int) {
 	rows, n := d.starts(), d.cols.narrow
 	fits := [3]bool{
 		len(d.caution(n)) <= d.at.action-d.at.caution,
-		len(d.action(n)) <= d.textRows(n),
+		len(wrap(d.c.Action, n))+len(wrap(d.c.Detail, n)) <= d.textRows(n),
 		len(wrap(d.p.ask, n)) <= 2 && widest(d.p.field) <= n,
 	}
 	best := 0
@@ -144,19 +144,12 @@ func cautionLines(c job.Card, w int) []string {
 	return wrap(label+text, w)
 }
 
-// secondWords give the card to the second person.
+// secondWords gives the card to the second person.
 func secondWords(c job.Card) string {
 	if c.Looker == "" {
 		return "For the second person. Doer, step back."
 	}
 	return "For the second person, " + c.Looker + ". Doer, step back."
-}
-
-// action is the action, its detail and what this card has answered already.
-func (d *drawing) action(w int) []string {
-	lines := wrap(d.c.Action, w)
-	lines = append(lines, wrap(d.c.Detail, w)...)
-	return append(lines, answered(d.c, w)...)
 }
 
 // answered lists the fields of the card that are filled already.
@@ -197,7 +190,7 @@ func (d *drawing) bands() {
 func (d *drawing) text(w int) {
 	rows := d.textRows(w)
 	action, detail, done := wrap(d.c.Action, w), wrap(d.c.Detail, w), answered(d.c, w)
-	for len(action)+len(detail)+len(done) > rows && len(done) > 1 {
+	for len(action)+len(detail)+len(done) > rows && len(done) > 0 {
 		done = done[1:]
 	}
 	if over := len(action) + len(detail) + len(done) - rows; over > 0 {
@@ -234,7 +227,7 @@ func (d *drawing) below(w int) {
 		}
 		next = word
 	}
-	d.put(d.at.verdict, verdict, 2, look)
+	d.put(d.at.verdict+2-max(2, len(verdict)), verdict, len(verdict), look)
 	d.lines[d.at.foot] = d.m.foot(d.p.keys, w)
 	if d.at.next < 0 {
 		return

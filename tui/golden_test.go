@@ -99,7 +99,7 @@ var screens = []struct {
 		return golden(t, w, h, "closing").press("1", "enter", "enter").types("done; tag on")
 	}},
 	{"closed", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "closing").press("1", "enter", "enter").types("done; tag on").press("enter")
+		return golden(t, w, h, "closing").press("1", "enter", "enter").types("done; tag on").press("enter", "1", "enter")
 	}},
 	{"in-use", func(t *testing.T, w, h int) *user {
 		u := golden(t, w, h, "tagged")

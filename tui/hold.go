@@ -206,13 +206,16 @@ func (p *holdPage) view(m *model, w, h int) sheet {
 	c := p.whole()
 	at, col := placesFor(h), columnsFor(w)
 	q := part{
-		ask: "Sign as", verdict: p.told.lines(), alert: true, hold: true, keys: p.keys(m),
+		ask: "Sign as", alert: true, hold: true, keys: p.keys(m),
 	}
-	if len(q.verdict) == 0 {
-		q.verdict = []string{"n  I do not agree: say why, and the work is done again"}
+	said := p.told.lines()
+	if len(said) == 0 {
+		said = []string{"n: I do not agree, and say why; the work is done again"}
 		q.alert = false
 	}
-	q.field, q.cursor = p.list.lines(m, col.full, at.verdict-at.field)
+	var room int
+	q.verdict, room = shared(said, at, 1, col.full)
+	q.field, q.cursor = p.list.lines(m, col.full, room)
 	if !p.loaded {
 		q.cursor = &point{}
 	}

@@ -144,7 +144,7 @@ func TestTheRecordIsSignedAfterClosing(t *testing.T) {
 		o.RecordJSON = func(int) ([]byte, error) { asked++; return []byte(`{"a":1}`), nil }
 	}).start("small", "line:C1.2@left")
 	u.walk(nil)
-	u.press("enter").types("done").press("enter").sees("Sign the record as the doer", "linewright record export 1").press("1", "enter").sees("Signed by anna")
+	u.press("enter").types("done").press("enter", "1", "enter").sees("Sign the record as the doer", "linewright record export 1").press("1", "enter").sees("Signed by anna")
 	got, err := st.ReadClosing(1)
 	if err != nil || len(got["doer"]) == 0 || asked != 1 {
 		t.Errorf("signatures %v, %v, asked %d times", got, err, asked)

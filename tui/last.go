@@ -102,9 +102,33 @@ func (m *model) closeJob() tea.Cmd {
 	for _, it := range j.OpenItems() {
 		text = append(text, "Open, and said so in the record: "+openWords(j, it))
 	}
-	m.askReason("Close the job", "Your closing statement: what was done, and what the pilot must know.", append(text, ""),
-		job.Entry{Kind: job.EnterClose})
+	p := &askPage{title: "Close the job", label: "Your closing statement: what was done, and what the pilot must know.", text: append(text, "")}
+	p.done = func(m *model, statement string) tea.Cmd {
+		en := job.Entry{Kind: job.EnterClose, Text: statement}
+		if _, err := m.session.Foresee(en); err != nil {
+			p.refused(err)
+			return nil
+		}
+		m.push(closeForGood(en, p))
+		return nil
+	}
+	m.push(p)
 	return nil
+}
+
+// closeForGood asks once more: a closed job stays closed.
+func closeForGood(en job.Entry, from asker) page {
+	ask := newChoosePage("Close the job for good?", []string{"Your statement: " + en.Text},
+		numbered([]string{"close it for good", "not yet: back to the statement"}),
+		func(m *model, i int) tea.Cmd {
+			m.pop()
+			if i == 1 {
+				return nil
+			}
+			return m.enter(en, from)
+		})
+	ask.list.at = -1
+	return ask
 }
 
 // closedPage is a job that is closed: its record is signed and taken out.

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"slices"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -11,10 +13,12 @@ import (
 // say stands under their name, and only they can sign for it.
 type lookerPage struct {
 	card   job.Card
-	names  []string
+	keyed  []string // whose keys are here
+	names  []string // of these, all but the doer
 	list   list
 	typing bool // a name that is not in the list
 	name   editor
+	warned string // a name without a key that was asked about
 	told   told
 }
 
@@ -29,6 +33,7 @@ func (p *lookerPage) load(m *model) tea.Cmd {
 			if err != nil {
 				p.refused(err)
 			}
+			p.keyed = names
 			for _, n := range names {
 				if n != m.desk.Who {
 					p.names = append(p.names, n)
@@ -69,6 +74,10 @@ func (p *lookerPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 func (p *lookerPage) take(m *model) tea.Cmd {
 	name := p.name.String()
 	switch {
+	case p.typing && name != p.warned && !slices.Contains(p.keyed, name):
+		p.warned = name
+		p.told = told{"There is no key of " + name + " here: they can answer, but not sign.", "Enter again takes the name. Or make the key first: linewright signer new " + name}
+		return nil
 	case p.typing:
 	case p.list.at < 0:
 		p.told = told{"The second person says their name first.", "Choose it, or type it. The doer steps back."}
@@ -95,10 +104,12 @@ func (p *lookerPage) view(m *model, w, h int) sheet {
 	c := p.card
 	c.Fields, c.At = nil, 0
 	q := part{
-		ask:     "Who looks? Your own name; your answers stand under it.",
-		verdict: p.told.lines(), alert: true, hold: true, keys: p.keys(m),
+		ask:   "Who looks? Your own name; your answers stand under it.",
+		alert: true, hold: true, keys: p.keys(m),
 	}
-	q.field, q.cursor = p.list.lines(m, col.full, at.verdict-at.field)
+	var room int
+	q.verdict, room = shared(p.told.lines(), at, min(len(p.list.items), 3), col.full)
+	q.field, q.cursor = p.list.lines(m, col.full, room)
 	if p.typing {
 		text, c := p.name.line(24)
 		q.field, q.cursor = []string{"[ " + text + " ]"}, &point{col: 2 + c}

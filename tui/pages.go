@@ -70,13 +70,14 @@ func keysPage(keys []key.Binding) page {
 }
 
 // cardHelp gives the reason for a step, all of its text, and the keys.
-func cardHelp(m *model, c job.Card, keys []key.Binding) page {
+func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 	var text []string
 	add := func(head, body string) {
 		if body != "" {
 			text = append(text, head, "  "+body, "")
 		}
 	}
+	add("What the bench said", strings.TrimSpace(strings.Join(said, "\n")))
 	add("Why", c.Reason)
 	add("Caution", c.Caution)
 	add("To do", strings.TrimSpace(c.Action+"\n"+c.Detail))

@@ -214,11 +214,21 @@ func (x *terminal) isAsBefore() {
 	if !reflect.DeepEqual(x.before, after) {
 		x.t.Error("the modes of the terminal are not what they were")
 	}
+	end := time.After(30 * time.Second)
+	for !x.plain() {
+		select {
+		case <-x.moved:
+		case <-end:
+			x.t.Fatal("the terminal is left on the other screen, or with its cursor hidden")
+		}
+	}
+}
+
+// plain reports whether the terminal shows its first screen and its cursor.
+func (x *terminal) plain() bool {
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	if x.screen.IsAltScreen() || x.screen.CursorHidden() {
-		x.t.Errorf("other screen %v, cursor hidden %v", x.screen.IsAltScreen(), x.screen.CursorHidden())
-	}
+	return !x.screen.IsAltScreen() && !x.screen.CursorHidden()
 }
 
 // benchStore makes a store with one job at its first step.
@@ -306,10 +316,7 @@ func TestTypedKeysAndTheCursorOfTheTerminal(t *testing.T) {
 	if code := x.ends(); code != 0 {
 		t.Errorf("leaving gives status %d", code)
 	}
-	x.isAsBefore()
-	if got := x.text(); !strings.Contains(got, "everything that was said to be saved is on the disk") {
-		t.Errorf("no farewell:\n%s", got)
-	}
+	x.waits("everything that was said to be saved is on the disk").isAsBefore()
 }
 
 func (x *terminal) resize(w, h int) *terminal {

@@ -40,7 +40,7 @@ func TestTheWholeProcedureIsWalkedWithKeysAlone(t *testing.T) {
 	u := atWork(t, 80, 24, nil)
 	u.walk(nil)
 	u.sees("THE LIST IS COMPLETE")
-	u.press("enter").sees("Your closing statement").types("all done").press("enter").sees("Job 1 is closed", "linewright record export 1")
+	u.press("enter").sees("Your closing statement").types("7").press("enter").sees("needs words").press("ctrl+u").types("all done").press("enter", "enter").sees("Close the job for good?").press("1", "enter").sees("Job 1 is closed", "linewright record export 1")
 	if u.m.session.Job().Closed == nil {
 		t.Error("the closing line is not written")
 	}
