@@ -16,7 +16,10 @@ import (
 // same on every card; what cannot be done now is left out.
 func (m *model) deeds(p *overviewPage) []deed {
 	c := p.card
-	out := []deed{{1, "note", func(m *model) tea.Cmd { return m.askNote(c) }}}
+	out := []deed{
+		{0, "the bench", func(m *model) tea.Cmd { return m.describeBench() }},
+		{1, "note", func(m *model) tea.Cmd { return m.askNote(c) }},
+	}
 	if len(m.strikeable(c)) > 0 {
 		out = append(out, deed{2, "strike", func(m *model) tea.Cmd { return m.chooseStrike(c) }})
 	}

@@ -169,6 +169,11 @@ func answered(c job.Card, w int) []string {
 	return out
 }
 
+// whole is all text of the middle band, with every answer of the card.
+func (d *drawing) whole(w int) []string {
+	return append(append(wrap(d.c.Action, w), wrap(d.c.Detail, w)...), answered(d.c, w)...)
+}
+
 // bands writes the text of the three bands.
 func (d *drawing) bands() {
 	d.put(d.at.caution, d.caution(d.width[0]), d.at.action-d.at.caution, d.m.look.alert.Render)

@@ -161,6 +161,8 @@ func (m *model) eventWords(e job.Event) string {
 		return fmt.Sprintf("entry %d struck", e.Line)
 	case job.Noted:
 		return "note"
+	case job.Benched:
+		return "the bench"
 	case job.Looking:
 		return plain(e.Text) + " looks"
 	case job.Signed:

@@ -216,6 +216,9 @@ func (p *holdPage) view(m *model, w, h int) sheet {
 	var room int
 	q.verdict, room = shared(said, at, 1, col.full)
 	q.field, q.cursor = p.list.lines(m, col.full, room)
+	if d := (drawing{m: m, c: c, p: q, at: at}); len(d.whole(col.narrow)) > d.textRows(col.narrow) {
+		c.Picture = "" // what was answered comes before the sketch
+	}
 	if !p.loaded {
 		q.cursor = &point{}
 	}

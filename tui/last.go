@@ -103,13 +103,20 @@ func (m *model) closeJob() tea.Cmd {
 		text = append(text, "Open, and said so in the record: "+openWords(j, it))
 	}
 	p := &askPage{title: "Close the job", label: "Your closing statement: what was done, and what the pilot must know.", text: append(text, "")}
+	if m.opt.Demo != nil {
+		p.field.set("The sample answers were walked through. This says nothing about any wing.")
+	}
 	p.done = func(m *model, statement string) tea.Cmd {
 		en := job.Entry{Kind: job.EnterClose, Text: statement}
 		if _, err := m.session.Foresee(en); err != nil {
 			p.refused(err)
 			return nil
 		}
-		m.push(closeForGood(en, p))
+		ask := closeForGood(en, p)
+		if m.opt.Demo != nil {
+			ask.list.at = 0
+		}
+		m.push(ask)
 		return nil
 	}
 	m.push(p)
@@ -117,7 +124,7 @@ func (m *model) closeJob() tea.Cmd {
 }
 
 // closeForGood asks once more: a closed job stays closed.
-func closeForGood(en job.Entry, from asker) page {
+func closeForGood(en job.Entry, from asker) *choosePage {
 	ask := newChoosePage("Close the job for good?", []string{"Your statement: " + en.Text},
 		numbered([]string{"close it for good", "not yet: back to the statement"}),
 		func(m *model, i int) tea.Cmd {

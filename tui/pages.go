@@ -80,6 +80,7 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 	add("What the bench said", strings.TrimSpace(strings.Join(said, "\n")))
 	add("Why", c.Reason)
 	add("Caution", c.Caution)
+	add("Answered on this card", strings.Join(answered(c, 60), "\n"))
 	add("To do", strings.TrimSpace(c.Action+"\n"+c.Detail))
 	f := c.Fields[c.At]
 	add("The field takes", f.Wanted)

@@ -299,3 +299,14 @@ func TestAnInterruptionIsConfirmedFirst(t *testing.T) {
 		t.Errorf("%d lines for one confirmation", u.lines()-before)
 	}
 }
+
+func TestTheBenchIsDescribedDuringAJob(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
+	u.sees("bench: not described").press("tab", "0").sees("The bench", "(a fallback)").press("enter").types("barn").press("enter").sees("barn")
+	before := u.lines()
+	u.press("0", "enter").sees("SAVED the bench barn").seesNot("bench: not described")
+	if got := u.m.session.Job().Bench.Name; got != "barn" || u.lines() != before+1 {
+		t.Errorf("the job measures on %q, %d entries", got, u.lines()-before)
+	}
+	u.types("4205").press("enter", "tab", "0", "enter").types("shed").press("enter", "0", "enter").sees("Readings wait for their verdict")
+}
