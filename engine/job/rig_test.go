@@ -48,7 +48,7 @@ func newRig(t testing.TB) *rig {
 	r := &rig{t: t, pins: memory{}, sitting: 1, who: "ann"}
 	r.job = New(r.pins)
 	plan := read(t, "../../procedures/sample/plan.toml")
-	r.apply(Begin(r.stamp(), Start{Job: 7, WingID: "cloth", WingName: "Cloth", Plan: r.pins.pin(plan), Bench: metrology.DefaultBench()}))
+	r.apply(Begin(r.stamp(), Start{Job: 7, WingID: "cloth", WingName: "Cloth", Plan: r.pins.pin(plan), Bench: simpleBench()}))
 	r.sha = r.pins.pin(read(t, "testdata/bench.toml"))
 	return r
 }
@@ -197,4 +197,12 @@ func (r *rig) due() string {
 		return ""
 	}
 	return slot.Key
+}
+
+// simpleBench is the default bench by the simple rule: its numbers can be
+// worked out on paper.
+func simpleBench() metrology.Bench {
+	b := metrology.DefaultBench()
+	b.Rule = metrology.RuleSimple
+	return b
 }

@@ -108,7 +108,7 @@ func DefaultBench() Bench {
 		Default: true,
 		Note: "a fallback, nobody described this bench: tape class II, 1 mm graduation, plain zero, " +
 			"hand pull 50 N give or take 15, steel tape, 20 °C give or take 15, repeatability 1 mm",
-		Rule:       RuleSimple,
+		Rule:       RuleBudget,
 		TapeClass:  "II",
 		Graduation: quantity.Millimetre,
 		Pull:       50 * quantity.Newton,

@@ -22,8 +22,8 @@ func evaluate(t testing.TB, o Object, b Bench, micrometres ...quantity.Length) M
 // Without credit for what the two share, U is that of the parts in
 // quadrature: 2·√(2·0.73) = 2.4166 mm.
 func TestCompareUnderTheSimpleRule(t *testing.T) {
-	left := evaluate(t, Object{State: StateInstalled}, DefaultBench(), 4207000)
-	right := evaluate(t, Object{State: StateInstalled}, DefaultBench(), 4210000)
+	left := evaluate(t, Object{State: StateInstalled}, simpleBench(), 4207000)
+	right := evaluate(t, Object{State: StateInstalled}, simpleBench(), 4210000)
 	d, err := Compare(left, right)
 	if err != nil {
 		t.Fatal(err)
@@ -38,8 +38,8 @@ func TestCompareUnderTheSimpleRule(t *testing.T) {
 }
 
 func TestCompareRefuses(t *testing.T) {
-	loose := evaluate(t, Object{State: StateLoose}, DefaultBench(), 4207000)
-	installed := evaluate(t, Object{State: StateInstalled}, DefaultBench(), 4207000)
+	loose := evaluate(t, Object{State: StateLoose}, simpleBench(), 4207000)
+	installed := evaluate(t, Object{State: StateInstalled}, simpleBench(), 4207000)
 	for _, c := range []struct {
 		name string
 		a, b Measurement
@@ -176,7 +176,7 @@ func TestRepeatabilitiesOfOneBench(t *testing.T) {
 }
 
 func TestCompareAcrossRules(t *testing.T) {
-	simple := evaluate(t, goodObject(), DefaultBench(), 4207000)
+	simple := evaluate(t, goodObject(), simpleBench(), 4207000)
 	budget := evaluate(t, goodObject(), goodBench(), 4207000)
 	d, err := Compare(simple, budget)
 	if err != nil {

@@ -62,7 +62,7 @@ func TestTapeError(t *testing.T) {
 // 0.750555 mm; graduation 1/√12 = 0.288675 mm twice; together
 // √(0.563333 + 0.083333 + 0.083333) = 0.854400 mm; U = 1.7088 mm, up to 1.709.
 func TestSimpleRuleByHand(t *testing.T) {
-	m, err := Evaluate(Object{Nominal: 4205000, State: StateLoose}, readings(4207000, 4208000), DefaultBench())
+	m, err := Evaluate(Object{Nominal: 4205000, State: StateLoose}, readings(4207000, 4208000), simpleBench())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func TestSimpleRuleThroughEachVerdict(t *testing.T) {
 		{readings(4213291), "8 mm long, sure within 2 mm, limit 10: inside"},
 		{readings(4213292), "8.3 mm long, sure within 1.8 mm, limit 10: not proved"},
 	} {
-		m, err := Evaluate(Object{Nominal: 4205000, State: StateLoose}, c.readings, DefaultBench())
+		m, err := Evaluate(Object{Nominal: 4205000, State: StateLoose}, c.readings, simpleBench())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -122,7 +122,7 @@ func TestMeanRoundsHalfAwayFromZero(t *testing.T) {
 
 func TestIdenticalReadingsStillHaveU(t *testing.T) {
 	for _, rs := range [][]Reading{readings(4205000), readings(4205000, 4205000, 4205000)} {
-		m, err := Evaluate(Object{State: StateInstalled}, rs, DefaultBench())
+		m, err := Evaluate(Object{State: StateInstalled}, rs, simpleBench())
 		if err != nil || m.U < 1700 || m.Spread != 0 {
 			t.Errorf("%d readings: %+v, %v", len(rs), m, err)
 		}
@@ -130,7 +130,7 @@ func TestIdenticalReadingsStillHaveU(t *testing.T) {
 }
 
 func TestEvaluateRefuses(t *testing.T) {
-	good := DefaultBench()
+	good := simpleBench()
 	with := func(change func(*Bench)) Bench {
 		b := good
 		change(&b)
@@ -230,7 +230,7 @@ func TestErrorSaysWhatAndCure(t *testing.T) {
 // From 50 to 12 000 mm U is finite, above zero, and grows with the length.
 func TestSimpleRuleOverTheWholeRange(t *testing.T) {
 	for class := range tapeClasses {
-		b := DefaultBench()
+		b := simpleBench()
 		b.TapeClass = class
 		var last quantity.Length
 		for l := 50 * quantity.Millimetre; l <= 12*quantity.Metre; l += 25 * quantity.Millimetre {
@@ -248,7 +248,7 @@ func TestSimpleRuleOverTheWholeRange(t *testing.T) {
 
 func TestUIsNeverRoundedDown(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b := DefaultBench()
+		b := simpleBench()
 		b.TapeClass = rapid.SampledFrom([]string{"I", "II", "III"}).Draw(t, "class")
 		b.Hook = rapid.Bool().Draw(t, "hook")
 		b.Graduation = quantity.Length(rapid.Int64Range(1, 10000).Draw(t, "graduation"))
@@ -264,7 +264,7 @@ func TestUIsNeverRoundedDown(t *testing.T) {
 }
 
 func TestMeasurementReadsBackFromJSON(t *testing.T) {
-	m, err := Evaluate(Object{State: StateLoose}, readings(4207000, 4208000), DefaultBench())
+	m, err := Evaluate(Object{State: StateLoose}, readings(4207000, 4208000), simpleBench())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,3 +33,10 @@ func badBench() Bench {
 		Repeatability: 1500 * quantity.Micrometre, RepeatabilityDoF: 9,
 	}
 }
+
+// simpleBench is the default bench by the simple rule.
+func simpleBench() Bench {
+	b := DefaultBench()
+	b.Rule = RuleSimple
+	return b
+}

@@ -9,7 +9,7 @@ import (
 )
 
 func TestForeseeIsWhatReadingsThenGive(t *testing.T) {
-	for _, b := range []Bench{goodBench(), badBench(), DefaultBench()} {
+	for _, b := range []Bench{goodBench(), badBench(), simpleBench()} {
 		o := goodObject()
 		out, err := Foresee(o, 1, b, 10*quantity.Millimetre)
 		if err != nil {
@@ -60,7 +60,7 @@ func TestForeseeOnAGoodBench(t *testing.T) {
 }
 
 func TestForeseeUnderTheSimpleRule(t *testing.T) {
-	b := DefaultBench()
+	b := simpleBench()
 	b.Hook = true
 	out, err := Foresee(goodObject(), 1, b, 10*quantity.Millimetre)
 	if err != nil {
@@ -124,7 +124,7 @@ func TestReadingsToDecide(t *testing.T) {
 	if got := verdict(int64(deviation), int64(m.withReadings(n-1)), int64(limit)); got != NotProved {
 		t.Errorf("%d readings: %s already", n-1, got)
 	}
-	if simple := evaluate(t, o, DefaultBench(), 4207000); simple.withReadings(9) != simple.U {
+	if simple := evaluate(t, o, simpleBench(), 4207000); simple.withReadings(9) != simple.U {
 		t.Error("under the simple rule more readings do not help")
 	}
 }

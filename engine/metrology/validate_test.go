@@ -19,7 +19,7 @@ func TestBenchesOfTheTestsAreValid(t *testing.T) {
 
 func TestDefaultBenchSaysThatItIsOne(t *testing.T) {
 	b := DefaultBench()
-	if !b.Default || b.Note == "" || b.Rule != RuleSimple {
+	if !b.Default || b.Note == "" || b.Rule != RuleBudget {
 		t.Errorf("%+v", b)
 	}
 }

@@ -33,7 +33,7 @@ func TestSums(t *testing.T) {
 		{"length_outside", good, "length", false, []string{"reading=421,8 cm", "nominal=4205", "strength=1500", "material=UHMWPE"}},
 		{"length_bad_bench", bad, "length", false, []string{"reading=4208", "nominal=4205", "limit=5", "strength=1500"}},
 		{"length_more_readings", good, "length", false, []string{"reading=4205", "nominal=4205", "limit=1.5", "strength=1500", "material=aramid"}},
-		{"length_default", unset, "length", true, []string{"reading=4207 4208", "nominal=4205"}},
+		{"length_default", unset, "length", false, []string{"reading=4207 4208", "nominal=4205"}},
 		{"length_plan", planned, "length", true, []string{"reading=4209", "line=C1.2@left"}},
 		{"length_plain", good, "length", true, []string{"reading=135", "nominal=135", "limit=5", "state=plain"}},
 		{"pair", good, "pair", true, []string{"first=4207", "first=4207.5", "second=4209", "strength=1500", "material=UHMWPE"}},
@@ -92,7 +92,7 @@ func TestEverySumIsWhole(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	good := reckon.Env{Bench: goodBench(t)}
 	planned := reckon.Env{Bench: goodBench(t), Plan: samplePlan(t)}
-	unset := reckon.Env{Bench: metrology.DefaultBench()}
+	unset := reckon.Env{Bench: simple()}
 	var all strings.Builder
 	for _, c := range []struct {
 		env   reckon.Env
