@@ -105,7 +105,7 @@ func (b *builder) content() {
 		Begun:  b.stamp(1),
 		Closed: Closing{b.stamp(last.N), b.job.Closed.Text},
 		Plan: Plan{Name: plan.Name, Size: plan.Size, Source: plan.Source.Text, SourceDate: plan.Source.Date,
-			Partial: plan.Partial, SHA256: start.Plan},
+			Partial: plan.Partial, AsFound: plan.AsFound, SHA256: start.Plan},
 		Bench: start.Bench, Rule: metrology.DecisionRule,
 		Open: []OpenItem{}, Tasks: []Task{}, Parts: []Part{},
 		Journal: JournalHead{last.N, last.Hash},

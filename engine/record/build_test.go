@@ -3,6 +3,7 @@ package record
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -51,25 +52,95 @@ func step(t *testing.T, c Content, task int, key string) Step {
 
 func TestContentListsWhatIsOpenAndWhatWasDone(t *testing.T) {
 	c := sample(t, false).build().Content
-	if c.Edition != Edition || c.Job != 7 || c.Closed.Line != 45 || c.Journal.Lines != 45 {
-		t.Errorf("edition %d, job %d, closed by line %d of %d", c.Edition, c.Job, c.Closed.Line, c.Journal.Lines)
+	if c.Edition != Edition || c.Job != 7 || c.Closed.Line != 49 || c.Journal.Lines != 49 {
+		t.Errorf("edition %d, job %d, closed by entry %d of %d", c.Edition, c.Job, c.Closed.Line, c.Journal.Lines)
 	}
-	if len(c.Open) != 2 || c.Open[0].Step != "inflation" || c.Open[0].At != "2026-05-03T09:09:00+02:00" || c.Open[1].Task != 2 {
+	if len(c.Open) != 2 || c.Open[0].Step != "inflation" || c.Open[0].At != "2026-05-03T09:21:00+02:00" || c.Open[1].Task != 2 {
 		t.Errorf("open items: %+v", c.Open)
 	}
 	one, two := c.Tasks[0], c.Tasks[1]
 	if one.State != "done" || one.Done != 14 || one.Of != 14 || one.Target != "line:C1@left" || len(one.Includes) != 1 {
 		t.Errorf("task 1: %s, %d of %d, %s", one.State, one.Done, one.Of, one.Target)
 	}
-	if two.State != "laid down" || two.Why == "" || len(two.Steps) != 1 || two.Begun.Line != 42 {
+	if two.State != "laid down" || two.Why == "" || len(two.Steps) != 1 || two.Begun.Line != 46 {
 		t.Errorf("task 2: %+v", two)
 	}
-	if !slices.Equal(c.People, []string{"ann.example"}) {
-		t.Errorf("people: %v", c.People)
+	if !slices.Equal(c.People, []string{"ann.example"}) || !slices.Equal(c.SecondPeople, []string{"bea.example"}) {
+		t.Errorf("people: %v, second people: %v", c.People, c.SecondPeople)
 	}
-	if len(c.Parts) != 1 || c.Parts[0].Code != "C1" || c.Parts[0].Line != 7 {
+	if len(c.Parts) != 1 || c.Parts[0].Answer != "C1" || c.Parts[0].Line != 7 {
 		t.Errorf("parts: %+v", c.Parts)
 	}
+}
+
+// What says which part was fitted is marked in the procedure; a code without
+// the mark is none.
+func TestPartsAreWhatTheProcedureMarks(t *testing.T) {
+	w := newWalk(t, false)
+	swap := strings.Replace(string(w.read("swap.toml")), "    part = true\n", "", 1)
+	swap = strings.Replace(swap, "id = \"damage\"\n    kind = \"choose\"", "id = \"damage\"\n    kind = \"choose\"\n    part = true", 1)
+	w.enter(job.Entry{Kind: job.EnterAdd, Add: &job.Add{
+		Procedure: "test-swap", Edition: "2", SHA256: w.files.pin([]byte(swap)), Parts: []string{w.files.pin(w.read("closing.toml"))},
+		Target: wing.LineRef("C1", wing.Left),
+	}})
+	w.on(1)
+	w.say(1, "1")
+	w.on(1)
+	w.say(1, "C1")
+	w.enter(job.Entry{Kind: job.EnterLayDown, Task: 1, Text: "dark; tag on"})
+	w.enter(job.Entry{Kind: job.EnterClose, Text: "half done"})
+	r := w.build()
+	if p := r.Content.Parts; len(p) != 1 || p[0].Step != "damage" || p[0].Answer != "the sheath is cut" || p[0].Line != 4 {
+		t.Errorf("parts: %+v", p)
+	}
+	wantAll(t, flat(r.Text), "PARTS 1 What is damaged: the sheath is cut ann.example, 2026-05-02 09:12 +02:00, entry 4")
+}
+
+func TestContentSaysWhoLooked(t *testing.T) {
+	c := sample(t, false).build().Content
+	lines := []int{}
+	for _, look := range c.Looks {
+		lines = append(lines, look.Line)
+		if look.Name != "bea.example" || look.Who != look.Name || look.Task != 1 || look.Step != "closing.gate_seen" {
+			t.Errorf("%+v", look)
+		}
+	}
+	if !slices.Equal(lines, []int{24, 33, 41}) {
+		t.Errorf("looks: %v", lines)
+	}
+	if seen := step(t, c, 1, "closing.gate_seen"); seen.Entry.Who != "bea.example" || !seen.Second {
+		t.Errorf("%+v", seen)
+	}
+	text := flat(twists(t).build().Text)
+	wantAll(t, text,
+		"1 bea.example, as the second person: looked and did not sign looked from", "2 cas.example, as the second person: looked and did not sign looked from",
+		"3 bea.example, as the second person", "looked at by bea.example, cas.example", "(3) done by ann.example looked")
+}
+
+func TestContentHasEachBench(t *testing.T) {
+	c := sample(t, false).build().Content
+	if !c.Bench.Default || len(c.Benches) != 1 || c.Benches[0].Line != 19 || c.Benches[0].Bench.Name != describedBench().Name {
+		t.Errorf("benches: %+v, %+v", c.Bench, c.Benches)
+	}
+	for key, want := range map[string]string{"new_length": fallbackBench().Name, "closing.installed": describedBench().Name} {
+		for _, r := range step(t, c, 1, key).Readings {
+			if r.Bench != want {
+				t.Errorf("a reading of %s was taken on %q, want %q", key, r.Bench, want)
+			}
+		}
+	}
+}
+
+func TestARecordOfAWingAsFoundSaysSo(t *testing.T) {
+	plan := strings.Replace(string(newWalk(t, false).read("plan.toml")), "greatest_mass_kg", "partial = true\nas_found = true\ngreatest_mass_kg", 1)
+	w := newWalkOn(t, false, []byte(plan))
+	w.enter(job.Entry{Kind: job.EnterClose, Text: "looked only"})
+	r := w.build()
+	if p := r.Content.Plan; !p.Partial || !p.AsFound {
+		t.Errorf("%+v", p)
+	}
+	page, _, _ := strings.Cut(flat(r.Text), "DATA USED")
+	wantAll(t, page, "MADE FROM THE WING AS IT WAS FOUND, not from its maker's papers")
 }
 
 func TestContentOfAMeasuredStep(t *testing.T) {
@@ -91,7 +162,7 @@ func TestContentOfAMeasuredStep(t *testing.T) {
 
 func TestContentKeepsWhatNoLongerCounts(t *testing.T) {
 	c := sample(t, false).build().Content
-	if len(c.Superseded) != 1 || c.Superseded[0].Line != 32 || c.Superseded[0].VoidBy != 33 || c.Superseded[0].Hold.OverLine != 31 {
+	if len(c.Superseded) != 1 || c.Superseded[0].Line != 35 || c.Superseded[0].VoidBy != 36 || c.Superseded[0].Hold.OverLine != 34 {
 		t.Errorf("superseded signatures: %+v", c.Superseded)
 	}
 	voids := []string{"1/closing.twin_length", "1/closing.installed", "1/closing.gate_seen", "1/closing.second_look"}
@@ -105,24 +176,31 @@ func TestContentKeepsWhatNoLongerCounts(t *testing.T) {
 	for _, e := range step(t, c, 1, "closing.installed").Earlier {
 		lines = append(lines, e.Line)
 	}
-	if !slices.Equal(lines, []int{20, 21, 22, 28, 29, 30}) {
+	if !slices.Equal(lines, []int{21, 22, 23, 30, 31, 32}) {
 		t.Errorf("entries of the installed length that do not count: %v", lines)
+	}
+	if s := step(t, c, 1, "closing.installed"); s.Judged == nil || s.Judged.Line != 39 || s.Entry.Line != 40 {
+		t.Errorf("judged %+v, decided %+v, want entries 39 and 40", s.Judged, s.Entry)
 	}
 }
 
-// Each line of the journal must be found in the record, but for those that
-// only moved the work on and the verdict on which a decision rests.
-func TestEveryLineOfTheJournalIsInTheRecord(t *testing.T) {
-	r := sample(t, false).build()
-	var tree any
-	if err := json.Unmarshal(r.JSON, &tree); err != nil {
-		t.Fatal(err)
-	}
-	found := map[int]bool{}
-	linesIn(tree, found)
-	for n := 1; n <= 45; n++ {
-		if !found[n] && n != 36 {
-			t.Errorf("line %d of the journal is nowhere in the record", n)
+func TestEveryEntryOfTheJournalIsInTheRecord(t *testing.T) {
+	for name, w := range map[string]*walk{"sample": sample(t, false), "twists": twists(t)} {
+		r := w.build()
+		var tree any
+		if err := json.Unmarshal(r.JSON, &tree); err != nil {
+			t.Fatal(err)
+		}
+		found := map[int]bool{}
+		linesIn(tree, found)
+		text := flat(r.Text)
+		for n := 1; n <= len(w.lines); n++ {
+			if !found[n] {
+				t.Errorf("%s: entry %d (%s) is nowhere in record.json", name, n, w.job.Events()[n-1].Kind)
+			}
+			if !strings.Contains(text, fmt.Sprintf("entry %d", n)) {
+				t.Errorf("%s: entry %d (%s) is nowhere in record.txt", name, n, w.job.Events()[n-1].Kind)
+			}
 		}
 	}
 }
@@ -172,7 +250,7 @@ func TestAStruckNoteStaysVisible(t *testing.T) {
 	n := w.enter(job.Entry{Kind: job.EnterNote, Text: "the left riser is worn"})
 	w.enter(job.Entry{Kind: job.EnterStrike, Line: n, Text: "it was the right one"})
 	w.enter(job.Entry{Kind: job.EnterClose, Text: "looked only"})
-	wantAll(t, flat(w.build().Text), `"the left riser is worn"; STRUCK: "it was the right one"`, `Struck: line 2: "it was the right one"`)
+	wantAll(t, flat(w.build().Text), `"the left riser is worn"; STRUCK: "it was the right one"`, `Struck: entry 2: "it was the right one"`)
 }
 
 func TestFilesOfARecord(t *testing.T) {

@@ -21,11 +21,13 @@ type Content struct {
 	Closed  Closing         `json:"closed"`
 	Open    []OpenItem      `json:"open_items"`
 	Plan    Plan            `json:"plan"`
-	Bench   metrology.Bench `json:"bench"`
+	Bench   metrology.Bench `json:"bench"` // at the start
+	Benches []BenchAt       `json:"benches"`
 	Rule    string          `json:"decision_rule"`
 	Tasks   []Task          `json:"tasks"`
 	Parts   []Part          `json:"parts"`
 
+	Looks         []Look      `json:"looks"`
 	Strikes       []Change    `json:"strikes"`
 	Reopenings    []Change    `json:"reopenings"`
 	Disagreements []Change    `json:"disagreements"`
@@ -33,9 +35,17 @@ type Content struct {
 	Pauses        []Pause     `json:"pauses"`
 	Confirmations []Change    `json:"confirmations"` // after an interruption
 	Notes         []Note      `json:"notes"`
-	People        []string    `json:"people"` // at the bench, in the order of their first entry
+	People        []string    `json:"people"`        // who worked at the bench, in the order of their first entry
+	SecondPeople  []string    `json:"second_people"` // who answered or signed as the second person
 	Journal       JournalHead `json:"journal"`
 	Files         []File      `json:"files,omitempty"`
+}
+
+// BenchAt is the bench as it was described anew during the job; it is in force
+// from that line on.
+type BenchAt struct {
+	Stamp
+	Bench metrology.Bench `json:"bench"`
 }
 
 // Stamp says when and by whom a line of the journal was written. The time is
@@ -75,6 +85,7 @@ type Plan struct {
 	Source     string `json:"source"`
 	SourceDate string `json:"source_date"`
 	Partial    bool   `json:"partial"`
+	AsFound    bool   `json:"as_found"` // made from the wing as it was found
 	SHA256     string `json:"sha256"`
 }
 
@@ -128,7 +139,8 @@ type Step struct {
 	Measurement *metrology.Measurement `json:"measurement,omitempty"`
 	Difference  *metrology.Difference  `json:"difference,omitempty"`
 	Judgement   *metrology.Judgement   `json:"judgement,omitempty"`
-	Decision    string                 `json:"decision,omitempty"` // reason of a person, where nothing is proved
+	Judged      *Stamp                 `json:"judged,omitempty"`   // the verdict that a person decided on
+	Decision    string                 `json:"decision,omitempty"` // reason of that person
 	Open        string                 `json:"open_item,omitempty"`
 	Hold        *Hold                  `json:"hold,omitempty"`
 	Stands      []Stamp                `json:"confirmed,omitempty"` // the old answer was found to stand
@@ -149,6 +161,7 @@ type Reading struct {
 	Stamp
 	Typed  string `json:"typed"`
 	Value  Value  `json:"value"`
+	Bench  string `json:"bench,omitempty"` // the name of the one that it was taken on
 	Counts bool   `json:"counts"`
 	Struck string `json:"struck,omitempty"` // reason
 	Why    *Why   `json:"why,omitempty"`    // why it did not count
@@ -201,13 +214,22 @@ type HoldAt struct {
 	VoidBy int    `json:"void_by_line,omitempty"`
 }
 
-// Part is a part code as somebody read it.
+// Part is an answer that says which part was fitted.
 type Part struct {
 	Stamp
+	Task   int    `json:"task"`
+	Step   string `json:"step"`
+	Ask    string `json:"ask"`
+	Answer string `json:"answer"`
+}
+
+// Look is where a second person said their name; what they answered from there
+// on stands under it. Only a signature proves it.
+type Look struct {
+	Stamp
 	Task int    `json:"task"`
-	Step string `json:"step"`
-	Ask  string `json:"ask"`
-	Code string `json:"code"`
+	Step string `json:"step"` // that was due
+	Name string `json:"name"`
 }
 
 // Change is a strike, a re-opening, a disagreement or a confirmation.

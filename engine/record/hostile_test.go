@@ -283,7 +283,7 @@ func spoil(tree map[string]any, rnd *rand.Rand) {
 	case 0:
 		tree[key] = []any{nil, -1, 1e300, "\u001b[31m", map[string]any{}, strings.Repeat("9", 400)}[rnd.IntN(6)]
 	case 1:
-		tree[key] = []string{"start", "add", "drop", "lay_down", "take_up", "answer", "reading", "settle", "decide", "stands", "confirm", "reopen", "strike", "sign", "disagree", "closing.order", "work_done"}[rnd.IntN(17)]
+		tree[key] = []string{"start", "add", "drop", "lay_down", "take_up", "answer", "reading", "settle", "decide", "stands", "confirm", "reopen", "strike", "look", "bench", "sign", "disagree", "closing.order", "work_done"}[rnd.IntN(19)]
 	case 2:
 		tree[key] = rnd.IntN(100) - 20
 	}

@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"regexp"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/journal"
@@ -50,7 +49,7 @@ func replay(lines []journal.Line, pins job.Pins, watch watcher) (*replayed, erro
 			return nil, &Error{What: fmt.Sprintf("the job has more than %d tasks", maxTasks), Do: "see whether it is the journal of one job"}
 		}
 		if err := r.job.Apply(*e); err != nil {
-			return nil, &Error{What: fmt.Sprintf("line %d of the journal does not fit the lines before it: %s", l.N, firstLine(err)),
+			return nil, &Error{What: fmt.Sprintf("line %d of the journal does not fit the lines before it: %s", l.N, firstLine(errors.Unwrap(err))),
 				Do: "take the job from a backup or another export", Err: err}
 		}
 	}
@@ -90,8 +89,6 @@ func (p *checkedPins) Pinned(sha string) ([]byte, error) {
 	p.bytes[sha] = data
 	return data, nil
 }
-
-var shaForm = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
 func hashOf(data []byte) string {
 	sum := sha256.Sum256(data)

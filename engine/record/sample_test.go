@@ -1,210 +1,46 @@
 package record
 
 import (
-	"bytes"
-	"crypto/ed25519"
-	"crypto/sha256"
-	"encoding/json"
-	"encoding/pem"
-	"fmt"
-	"os"
-	"path/filepath"
 	"testing"
 
-	"golang.org/x/crypto/ssh"
-
 	"example.org/linewright/engine/job"
-	"example.org/linewright/engine/journal"
 	"example.org/linewright/engine/metrology"
-	"example.org/linewright/engine/seal"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
 
-// memory holds pinned files and photos as a store would.
-type memory struct {
-	pinned map[string][]byte
-	photos map[string][]byte
+// fallbackBench is a bench that nobody described, by the simple rule.
+func fallbackBench() metrology.Bench {
+	return metrology.Bench{
+		Name: "test bench", Default: true, Note: "a fallback, invented for tests: tape class II, 1 mm graduation",
+		Rule: metrology.RuleSimple, TapeClass: "II", Graduation: quantity.Millimetre, Pull: 50 * quantity.Newton,
+	}
 }
 
-func (m memory) Pinned(sha string) ([]byte, error) {
-	if data, ok := m.pinned[sha]; ok {
-		return data, nil
+// describedBench has every key that a profile can have, a fallback in some, so
+// that the golden record keeps how each of them is said.
+func describedBench() metrology.Bench {
+	return metrology.Bench{
+		Name: "room under the stairs", Note: "invented for tests", Fallback: []string{"air_error_c", "repeatability_dof"},
+		Rule: metrology.RuleBudget, TapeClass: metrology.ClassCalibrated, Graduation: quantity.Millimetre,
+		Pull: 52 * quantity.Newton, PullHow: metrology.PullBalance, PullError: quantity.Newton,
+		Balance:      &metrology.BalanceCheck{Known: 50 * quantity.Newton, Shown: 51500 * quantity.Millinewton, Date: "2026-04-30"},
+		TapeMaterial: "glass fibre", TapeExpansionPerC: 8e-6,
+		Calibration: &metrology.Calibration{ErrorUMPerM: 40, U: 300 * quantity.Micrometre, Date: "2026-03-15"},
+		TapeRun: &metrology.TapeRun{
+			Hangs: true, Pull: 40 * quantity.Newton, PullError: 5 * quantity.Newton, ReferencePull: 20 * quantity.Newton,
+			WeightNPerM: 0.1, SectionMM2: 2.6, ModulusGPa: 40,
+		},
+		Pin: 6 * quantity.Millimetre, AirC: 12, AirErrorC: 5,
+		Repeatability: 700 * quantity.Micrometre, RepeatabilityDoF: 10,
 	}
-	return nil, fmt.Errorf("no file with the SHA-256 %s", sha)
-}
-
-func (m memory) photo(name string) ([]byte, error) {
-	if data, ok := m.photos[name]; ok {
-		return data, nil
-	}
-	return nil, os.ErrNotExist
-}
-
-func (m memory) pin(data []byte) string {
-	sha := hashOf(data)
-	m.pinned[sha] = data
-	return sha
-}
-
-// walk makes a job as a session does, through Decide and Apply.
-type walk struct {
-	t     testing.TB
-	files memory
-	job   *job.Job
-	lines []journal.Line
-	head  journal.Head
-	who   string
-	day   int
-	min   int
-	sit   int
-	keys  map[string]seal.Signer
-}
-
-// person gives the key of an invented person. It is made of the name, so that
-// a golden record has the same signatures every time.
-func person(t testing.TB, name, passphrase string) seal.Signer {
-	t.Helper()
-	if s, ok := people[name]; ok {
-		return s
-	}
-	seed := sha256.Sum256([]byte("test key of " + name))
-	private := ed25519.NewKeyFromSeed(seed[:])
-	block, err := ssh.MarshalPrivateKey(private, name)
-	if passphrase != "" {
-		block, err = ssh.MarshalPrivateKeyWithPassphrase(private, name, []byte(passphrase))
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	file, err := seal.ParseKeyFile(pem.EncodeToMemory(block))
-	if err != nil {
-		t.Fatal(err)
-	}
-	signer, err := file.Unlock([]byte(passphrase))
-	if err != nil {
-		t.Fatal(err)
-	}
-	people[name] = signer
-	return signer
-}
-
-// people keeps opened keys: a pass phrase is slow by design.
-var people = map[string]seal.Signer{}
-
-func newWalk(t testing.TB, demo bool) *walk {
-	t.Helper()
-	w := &walk{
-		t: t, files: memory{map[string][]byte{}, map[string][]byte{}}, head: journal.EmptyHead(),
-		who: "ann.example", day: 2, min: 9 * 60, sit: 1,
-		keys: map[string]seal.Signer{"ann.example": person(t, "ann.example", ""), "bea.example": person(t, "bea.example", "cold hands")},
-	}
-	w.job = job.New(w.files)
-	w.write(job.Begin(w.stamp(), job.Start{
-		Job: 7, WingID: "barn-m-0042", WingName: "Barn wing", Serial: "TN-0042", Plan: w.files.pin(w.read("plan.toml")),
-		Bench: metrology.DefaultBench(), Reason: "caught on a hedge after landing", Demo: demo,
-	}))
-	return w
-}
-
-func (w *walk) read(name string) []byte {
-	w.t.Helper()
-	data, err := os.ReadFile(filepath.Join("testdata", "job", name))
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	return data
-}
-
-// stamp goes three minutes on with every line.
-func (w *walk) stamp() job.Stamp {
-	w.min += 3
-	at := fmt.Sprintf("2026-05-%02dT%02d:%02d:00+02:00", w.day, w.min/60, w.min%60)
-	return job.Stamp{At: at, Who: w.who, Key: w.keys[w.who].Public().Fingerprint(), Sitting: w.sit, HeadN: w.head.N, Head: w.head.Hash}
-}
-
-func (w *walk) write(e job.Event) int {
-	w.t.Helper()
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(e); err != nil {
-		w.t.Fatal(err)
-	}
-	line, err := journal.Encode(w.head, bytes.TrimSpace(b.Bytes()))
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	if err := w.job.Apply(e); err != nil {
-		w.t.Fatal(err)
-	}
-	w.lines, w.head = append(w.lines, line), line.Head()
-	return line.N
-}
-
-// enter decides and writes an entry, which must be taken or noted.
-func (w *walk) enter(en job.Entry) int {
-	w.t.Helper()
-	e, err := job.Decide(w.job, w.stamp(), en)
-	if err != nil {
-		w.t.Fatalf("%s %q: %v", en.Kind, en.Text, err)
-	}
-	return w.write(e)
-}
-
-func (w *walk) say(task int, text string) int {
-	w.t.Helper()
-	return w.enter(job.Entry{Kind: job.EnterAnswer, Task: task, Text: text})
-}
-
-func (w *walk) on(task int) int {
-	w.t.Helper()
-	return w.enter(job.Entry{Kind: job.EnterOn, Task: task})
-}
-
-func (w *walk) add(code string, side wing.Side, reason string) {
-	w.t.Helper()
-	swap, closing := w.read("swap.toml"), w.read("closing.toml")
-	w.enter(job.Entry{Kind: job.EnterAdd, Text: reason, Add: &job.Add{
-		Procedure: "test-swap", Edition: "2", SHA256: w.files.pin(swap), Parts: []string{w.files.pin(closing)}, Target: wing.LineRef(code, side),
-	}})
-}
-
-func (w *walk) photo(task int, data string) {
-	w.t.Helper()
-	sha := hashOf([]byte(data))
-	w.files.photos[sha+".jpg"] = []byte(data)
-	w.enter(job.Entry{Kind: job.EnterAnswer, Task: task, Photo: &job.Photo{Name: sha + ".jpg", SHA256: sha}})
-}
-
-// sign signs the hold that is due.
-func (w *walk) sign(task int, name string) int {
-	w.t.Helper()
-	st, signer := w.stamp(), w.keys[name]
-	m, err := w.job.Hold(task, st, name, signer.Public().Fingerprint())
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	card, err := w.job.Card(task, w.sit)
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	m.Custody, m.Namespace = string(signer.Custody()), seal.NamespaceHold
-	sig, err := signer.Sign(seal.NamespaceHold, []byte(w.job.HoldText(task, card.Key, m)))
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	m.Signature = string(sig)
-	e, err := job.Decide(w.job, st, job.Entry{Kind: job.EnterSign, Task: task, Key: card.Key, Sign: &m})
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	return w.write(e)
 }
 
 // sample is a job in which everything happens that a record has to tell: a
-// wrong code, an implausible and a struck reading, an interruption, a look
-// that did not agree, a step opened again after its signature, a value that
-// is not proved and was taken, an open item, a task laid down.
+// wrong code, an implausible and a struck reading, an interruption, the bench
+// described anew, a look that did not agree, a step opened again after its
+// signature, a value that is not proved and was taken, an open item, a task
+// laid down.
 func sample(t testing.TB, demo bool) *walk {
 	t.Helper()
 	w := newWalk(t, demo)
@@ -226,16 +62,21 @@ func sample(t testing.TB, demo bool) *walk {
 	w.enter(job.Entry{Kind: job.EnterNote, Task: 1, Text: "wind got up, wing packed for the night; the retainer is new"})
 	w.day, w.min, w.sit = 3, 8*60, 2
 	w.on(1)
+	bench := describedBench()
+	w.enter(job.Entry{Kind: job.EnterBench, Bench: &bench})
 	w.measureInstalled("4198", "4202")
-	w.say(1, "1")
+	w.look(1, "bea.example")
+	w.say(1, "2")
 	w.enter(job.Entry{Kind: job.EnterDisagree, Task: 1, Text: "C2 goes round the back of C1"})
 	w.say(1, "C1 C2 c3")
 	w.say(1, "5")
 	w.measureInstalled("4198", "4202")
+	w.look(1, "bea.example")
 	w.say(1, "1")
 	w.sign(1, "bea.example")
 	w.enter(job.Entry{Kind: job.EnterReopen, Task: 1, Key: "closing.twin_length", Text: "the twin was not at the pull"})
 	w.measureInstalled("4199", "4203")
+	w.look(1, "bea.example")
 	w.say(1, "1")
 	w.sign(1, "bea.example")
 	w.say(1, "2 too much wind")
@@ -244,6 +85,48 @@ func sample(t testing.TB, demo bool) *walk {
 	w.on(2)
 	w.enter(job.Entry{Kind: job.EnterLayDown, Task: 2, Text: "waiting for the part; link never opened, tag on"})
 	w.enter(job.Entry{Kind: job.EnterClose, Text: "C1 left is in; C1 right waits for its part"})
+	return w
+}
+
+// twists is a job in which what was done is turned over more than once: an
+// answer that stood twice and was then given anew, two people who looked and
+// never signed, a look in an interrupted task.
+func twists(t testing.TB) *walk {
+	t.Helper()
+	w := newWalk(t, false)
+	w.add("C2", wing.Left, "")
+	w.on(1)
+	w.say(1, "1")
+	for range 2 {
+		w.enter(job.Entry{Kind: job.EnterReopen, Task: 1, Key: "tagged", Text: "the tag had fallen off"})
+		w.on(1)
+		w.enter(job.Entry{Kind: job.EnterStands, Task: 1})
+	}
+	w.enter(job.Entry{Kind: job.EnterReopen, Task: 1, Key: "tagged", Text: "again"})
+	w.on(1)
+	w.say(1, "1")
+	w.on(1)
+	for _, typed := range []string{"C2", "4229", "4230"} {
+		w.say(1, typed)
+	}
+	w.on(1)
+	for _, typed := range []string{"5", "C1 C2 c3", "5", "4229"} {
+		w.say(1, typed)
+	}
+	n := w.enter(job.Entry{Kind: job.EnterNote, Task: 1, Text: "the left riser is worn"})
+	w.enter(job.Entry{Kind: job.EnterStrike, Line: n, Text: "it was the right one"})
+	w.say(1, "4230")
+	w.on(1)
+	w.look(1, "bea.example")
+	w.look(1, "cas.example")
+	w.say(1, "2")
+	w.enter(job.Entry{Kind: job.EnterLayDown, Task: 1, Text: "dark; gate closed, tag on"})
+	w.sit = 2
+	w.enter(job.Entry{Kind: job.EnterTakeUp, Task: 1})
+	w.on(1)
+	w.look(1, "bea.example")
+	w.enter(job.Entry{Kind: job.EnterLayDown, Task: 1, Text: "too cold"})
+	w.enter(job.Entry{Kind: job.EnterClose, Text: "the second look is still to come"})
 	return w
 }
 
@@ -263,62 +146,16 @@ func (w *walk) toSecondLook() {
 	}
 	w.say(1, "4201")
 	w.on(1)
+	w.look(1, "bea.example")
 	w.say(1, "1")
 }
 
 // measureInstalled measures the twin and the new line beside it, which is not
-// proved on the default bench, and takes it by decision.
+// proved on the described bench, and takes it by decision.
 func (w *walk) measureInstalled(twin, line string) {
 	w.t.Helper()
 	w.say(1, twin)
 	w.say(1, line)
 	w.on(1)
 	w.enter(job.Entry{Kind: job.EnterDecide, Task: 1, Text: "the set is 200 h old, its neighbours are as short"})
-}
-
-func (w *walk) build() Record {
-	w.t.Helper()
-	r, err := Build(w.lines, w.files, w.files.photo)
-	if err != nil {
-		w.t.Fatal(err)
-	}
-	return r
-}
-
-// closing signs a record as people do after the job is closed.
-func (w *walk) closing(r Record) map[string][]byte {
-	w.t.Helper()
-	sigs := map[string][]byte{}
-	for role, name := range map[string]string{"doer": "ann.example", "second": "bea.example", "pilot": "ann.example"} {
-		sig, err := w.keys[name].Sign(seal.NamespaceRecord, r.JSON)
-		if err != nil {
-			w.t.Fatal(err)
-		}
-		sigs[role] = sig
-	}
-	return sigs
-}
-
-// allowed is the file of trusted people that a checker would have.
-func (w *walk) allowed() []byte {
-	w.t.Helper()
-	var out []byte
-	for _, name := range []string{"ann.example", "bea.example"} {
-		var err error
-		if out, err = seal.Append(out, name, w.keys[name].Public()); err != nil {
-			w.t.Fatal(err)
-		}
-	}
-	return out
-}
-
-// export writes the whole record to a new folder and gives its path.
-func (w *walk) export() string {
-	w.t.Helper()
-	r := w.build()
-	dir := filepath.Join(w.t.TempDir(), "record")
-	if err := Export(dir, r, w.closing(r), w.allowed()); err != nil {
-		w.t.Fatal(err)
-	}
-	return dir
 }

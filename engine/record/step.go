@@ -34,7 +34,7 @@ func phaseOf(t *job.Task, s *procedure.Slot) string {
 func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answer) {
 	for _, r := range a.Readings {
 		out.Readings = append(out.Readings, Reading{
-			Stamp: b.stamp(r.Line), Typed: r.Typed, Value: value(r.Value), Struck: r.Struck,
+			Stamp: b.stamp(r.Line), Typed: r.Typed, Value: value(r.Value), Struck: r.Struck, Bench: b.events[r.Line-1].BenchName,
 			Counts: r.Outcome == job.Taken && r.Struck == "", Why: b.events[r.Line-1].Why,
 		})
 	}
@@ -60,8 +60,8 @@ func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 		h := hold(e.Sign)
 		out.Hold = &h
 	}
-	if s.Step.Kind == procedure.Code && s.Step.Observes == "" && !out.Second {
-		b.c.Parts = append(b.c.Parts, Part{at, t.No, s.Key, out.Ask, e.Text})
+	if s.Step.Part {
+		b.c.Parts = append(b.c.Parts, Part{at, t.No, s.Key, out.Ask, out.Answer})
 	}
 }
 
@@ -79,19 +79,21 @@ func (b *builder) earlier(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 		if counts[line] {
 			continue
 		}
-		e := b.events[line-1]
+		e, at, by := b.events[line-1], b.stamp(line), b.voidedBy(t.No, s.Key, line)
 		switch e.Kind {
-		case job.Stands:
-			if a.State == job.Ready && line > a.Line {
-				out.Stands = append(out.Stands, b.stamp(line))
-			}
-		case job.Answered, job.Read, job.Settled, job.Decided:
-			if decidedOn(a, e) && b.voidedBy(t.No, s.Key, line) == 0 {
-				continue
-			}
+		case job.Answered, job.Read, job.Settled, job.Decided, job.Stands:
+		default:
+			continue
+		}
+		switch {
+		case e.Kind == job.Stands && by == 0:
+			out.Stands = append(out.Stands, at)
+		case by == 0 && decidedOn(a, e):
+			out.Judged = &at
+		default:
 			out.Earlier = append(out.Earlier, Earlier{
-				Stamp: b.stamp(line), Kind: string(e.Kind), Typed: e.Typed, Answer: answer(t, s, e), Taken: e.Outcome == job.Taken,
-				Why: e.Why, Judgement: e.Judgement, Decision: e.Reason, VoidBy: b.voidedBy(t.No, s.Key, line),
+				Stamp: at, Kind: string(e.Kind), Typed: e.Typed, Answer: answer(t, s, e), Taken: e.Outcome == job.Taken,
+				Why: e.Why, Judgement: e.Judgement, Decision: e.Reason, VoidBy: by,
 			})
 		}
 	}
@@ -120,6 +122,8 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 	switch {
 	case e.Kind == job.Signed:
 		return e.Sign.Name
+	case e.Kind == job.Stands:
+		return "found to stand"
 	case e.Measurement != nil:
 		return e.Measurement.Value.String()
 	case len(e.Codes) > 0:

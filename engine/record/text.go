@@ -35,6 +35,7 @@ type text struct {
 	page
 	c      Content
 	labels map[string]string
+	mixed  bool // the measurements were not all evaluated by one rule
 }
 
 // label is what a step is called.
@@ -73,8 +74,9 @@ func told(ask, answer string) string {
 	return ask + ": " + answer
 }
 
-// by gives who wrote a line, when, and which.
-func (s Stamp) by() string { return fmt.Sprintf("%s, %s, line %d", s.Who, when(s.At), s.Line) }
+// by gives who made an entry, when, and which. The entries of a journal stand
+// on its lines, and "line" is a line of the wing here.
+func (s Stamp) by() string { return fmt.Sprintf("%s, %s, entry %d", s.Who, when(s.At), s.Line) }
 
 func (t *text) firstPage() {
 	if t.c.Demo {
@@ -152,11 +154,15 @@ func planName(p Plan) string {
 	if p.Partial {
 		name += "; a partial plan: some lines are not in it"
 	}
+	if p.AsFound {
+		name += "; MADE FROM THE WING AS IT WAS FOUND, not from its maker's papers"
+	}
 	return name
 }
 
 func (t *text) work() {
 	t.head("The work")
+	t.line(2, "Begun by %s", t.c.Begun.by())
 	for _, task := range t.c.Tasks {
 		t.item(task.No, "%s", task.sentence())
 		if task.Why != "" {
@@ -186,7 +192,7 @@ func (t *text) result() {
 	t.head("The result")
 	t.line(2, "%s", t.verdicts())
 	t.line(2, "%s", t.lookedAt())
-	t.line(2, "%s closed the job on %s with the words: %s", t.c.Closed.Who, when(t.c.Closed.At), quoted(t.c.Closed.Statement))
+	t.line(2, "Closed by %s: %s", t.c.Closed.by(), quoted(t.c.Closed.Statement))
 }
 
 // verdicts counts what was judged. A value that counts is never outside, but

@@ -7,6 +7,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/quantity"
 )
 
 // flat is a text without its line breaks, for looking up sentences.
@@ -44,7 +45,7 @@ func TestFirstPageSaysWhatIsOpenFirst(t *testing.T) {
 	}
 	wantAll(t, flat([]byte(first)),
 		"What has to be settled before a flight keeps the tag on the wing until the pilot has settled it.",
-		"New line, installed (task 1): 4 mm long, sure within 2.417 mm, limit 5 mm: NOT PROVED ann.example, 2026-05-03 09:00 +02:00, line 37: \"the set is 200 h old",
+		"New line, installed (task 1): 4 mm long, sure within 2.6 mm, limit 5 mm: NOT PROVED ann.example, 2026-05-03 09:09 +02:00, entry 40: \"the set is 200 h old",
 		"on C1 right: laid down after 1 of 14 steps",
 		"Work signed by ann.example (key kept without a pass phrase). Second look signed by bea.example.",
 		"its own manual, the rules of the place, and where they ask for it a licensed workshop",
@@ -77,27 +78,31 @@ func TestMeasuredValuesSayAllThatBelongsToThem(t *testing.T) {
 	text := string(sample(t, false).build().Text)
 	values := flat([]byte(text[strings.Index(text, "MEASURED VALUES"):strings.Index(text, "TASK 1, STEP")]))
 	wantAll(t, values,
-		"value 4206.5 mm, sure within 1.709 mm (k = 2, 2 readings, loose)",
+		"value 4206.5 mm, sure within 1.8 mm (k = 2, 2 readings, loose)", "bench test bench, a fallback",
+		"budget tape class II (±1.3 mm) 0.751; graduation at the zero (step 1 mm) 0.289; graduation at the reading (step 1 mm) 0.289; standard uncertainties in mm",
+		"rule simple: tape class", "rule budget: known effects",
 		"expected 4205 mm; test plan, invented", "limit 10 mm either way; test plan, invented",
-		"deviation 1.5 mm long, sure within 1.709 mm", "verdict INSIDE",
-		`reading 420.5 mm, typed "420,5", line 8; does not count: not between 3905 and 4505`,
-		`reading 4290 mm, line 9; STRUCK: "read at the wrong loop"`,
-		`reading 4206 mm, typed "420.6 cm", line 11`,
-		"who, when ann.example, 2026-05-02 09:39 +02:00, line 13",
-		"verdict NOT PROVED; the chance that it is inside is 79.6 %")
-	wantAll(t, flat([]byte(text)), metrology.DecisionRule, metrology.SimpleRule, "default bench, A FALLBACK")
+		"deviation 1.5 mm long, sure within 1.8 mm", "verdict INSIDE",
+		`reading 420.5 mm, typed "420,5", entry 8; does not count: not between 3905 and 4505`,
+		`reading 4290 mm, entry 9; STRUCK: "read at the wrong loop"`,
+		`reading 4206 mm, typed "420.6 cm", entry 11`,
+		"who, when ann.example, 2026-05-02 09:39 +02:00, entry 13",
+		"deviation 4 mm long, sure within 2.6 mm its budget", "verdict NOT PROVED; the chance that it is inside is 79.6 %; entry 39")
+	wantAll(t, flat([]byte(text)), metrology.DecisionRule, metrology.SimpleRule, metrology.BudgetRule, "test bench, A FALLBACK a fallback, invented for tests",
+		"The bench was described anew by ann.example, 2026-05-03 08:06 +02:00, entry 19; in force from there on:",
+		"workplace: room under the stairs", "error of the air: 5 °C (fallback)")
 }
 
 func TestTextKeepsWhatWasTakenBack(t *testing.T) {
 	text := flat(sample(t, false).build().Text)
 	wantAll(t, text,
-		`Struck: line 9, New line, loop to loop, hanging at the pull (task 1): "read at the wrong loop" ann.example`,
+		`Struck: entry 9, New line, loop to loop, hanging at the pull (task 1): "read at the wrong loop" ann.example`,
 		`Opened again: The same line on the other side, installed (task 1): "the twin was not at the pull"`,
-		`Not agreed: Signature of the second person (task 1): "C2 goes round the back of C1"`,
+		`Not agreed: The gate (task 1): "C2 goes round the back of C1" bea.example, 2026-05-03 08:27 +02:00, entry 26`,
 		`Task 2 laid down: "waiting for the part; link never opened, tag on"`,
 		"After an interruption looked at again and found as written: Turns to close the gate (task 1)",
-		"Code on the label (task 1), noted and not taken line 6, ann.example, 2026-05-02 09:18 +02:00: c1; capital and small letters differ, wanted is C1",
-		"SUPERSEDED: the work was opened again by line 33; it stays good for what it signed.",
+		"Code on the label (task 1), noted and not taken entry 6, ann.example, 2026-05-02 09:18 +02:00: c1; capital and small letters differ, wanted is C1",
+		"SUPERSEDED: the work was opened again by entry 36; it stays good for what it signed.",
 		`"wind got up, wing packed for the night; the retainer is new"`)
 }
 
@@ -130,6 +135,10 @@ func TestTextFitsAnyContent(t *testing.T) {
 		c.Wing = Wing{nasty, nasty, nasty, nasty}
 		c.Closed.Statement, c.Closed.Who, c.Closed.At = nasty, nasty, nasty
 		c.Plan.Name, c.Plan.Source, c.Bench.Name, c.Bench.Note = nasty, nasty, nasty, nasty
+		b := &c.Benches[0].Bench
+		b.Name, b.Note, b.TapeClass, b.TapeMaterial, b.PullHow, b.Calibration.Date, b.Balance.Date = nasty, nasty, nasty, nasty, nasty, nasty, nasty
+		c.Looks = append(c.Looks, Look{Stamp{99, nasty, nasty}, 1, nasty, nasty})
+		c.Parts = append(c.Parts, Part{Stamp{99, nasty, nasty}, 1, nasty, nasty, nasty})
 		c.Open = append(c.Open, OpenItem{1, nasty, nasty, nasty})
 		c.Notes = append(c.Notes, Note{Stamp: Stamp{1, nasty, nasty}, Text: nasty})
 		for i := range c.Tasks[0].Steps {
@@ -167,7 +176,7 @@ func TestTextOfAJobWithoutTasks(t *testing.T) {
 	text := flat(w.build().Text)
 	wantAll(t, text, "Nothing was left open in this job.", "No task was begun.", "No value was measured against a limit.",
 		"No second person has signed a look at this work.", "Nothing was measured.", "Nothing was signed at the bench.",
-		"No code of a part was entered.", "(1) work done not stated")
+		"Nothing was entered about the parts.", "(1) work done not stated")
 }
 
 func TestWidthNeverCountsTooFew(t *testing.T) {
@@ -197,5 +206,58 @@ func TestAComparisonWithoutALimitHasNoVerdict(t *testing.T) {
 			s.Judgement, s.Decision = nil, ""
 		}
 	}
-	wantAll(t, flat([]byte(c.Text())), "against 4199 mm; measured: line 34", "deviation 4 mm long, sure within 2.417 mm verdict none: there is no limit here")
+	wantAll(t, flat([]byte(c.Text())), "against 4198.973 mm; measured, entry 37", "deviation 4 mm long, sure within 2.6 mm its budget tape calibration", "verdict none: there is no limit here")
+}
+
+// What the second person did stands under their own name.
+func TestTextNamesTheSecondPerson(t *testing.T) {
+	text := string(sample(t, false).build().Text)
+	log := flat([]byte(text[strings.Index(text, "TASK 1, STEP"):strings.Index(text, "TASK 2, STEP")]))
+	wantOrder(t, log, "Second look bea.example, 2026-05-03 (+02:00), as the second person",
+		"09:12 entry 41 The look of bea.example begins", "09:15 entry 42 The gate: home", "09:18 entry 43 Signature of the second person: bea.example",
+		"Check ann.example, 2026-05-03 (+02:00)")
+	looks := flat([]byte(text[strings.Index(text, "LOOKS AND SIGNATURES"):strings.Index(text, "PARTS")]))
+	wantOrder(t, looks, "1 bea.example, as the second person", "looked from 2026-05-03 09:12 +02:00, entry 41",
+		"signed 2026-05-03 09:18 +02:00, entry 43, over entry 42 and all before it",
+		"3 bea.example", "looked from 2026-05-03 08:48 +02:00, entry 33", "SUPERSEDED",
+		"4 bea.example, as the second person: looked and did not sign", "entry 24, at: The gate (task 1)", "not agreed 2026-05-03 08:27 +02:00, entry 26")
+}
+
+// Whoever works the rule on the printed numbers comes to the printed verdict.
+func TestAnUncertaintyIsRoundedUpAndNeverAgainstItsVerdict(t *testing.T) {
+	for _, c := range []struct {
+		deviation, u, limit quantity.Length
+		want                string
+	}{
+		{1500, 1709, 10000, "1.8 mm"},
+		{1500, 1700, 10000, "1.7 mm"},
+		{3030, 1960, 5000, "1.96 mm"}, // 3.03 + 2.0 would be beyond 5
+		{7010, 1960, 5000, "2 mm"},
+		{6990, 1960, 5000, "1.96 mm"}, // 5 + 2.0 would be beyond 6.99
+	} {
+		j, err := metrology.Judge(c.deviation, c.u, c.limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := sureOf(&j); got != c.want {
+			t.Errorf("%s with a limit of %s: sure within %s, want %s", c.deviation, c.limit, got, c.want)
+		}
+	}
+	if got := sure(1); got != "0.1 mm" {
+		t.Errorf("a micrometre is printed as %s", got)
+	}
+}
+
+// The keys of a bench that the golden record has in no bench: its words are
+// bound by the edition as well.
+func TestABenchKeepsItsWords(t *testing.T) {
+	b := describedBench()
+	b.TapeClass, b.Calibration, b.Hook = "III", nil, true
+	b.TapeMaterial, b.TapeExpansionPerC, b.TapeRun = "steel", 0, nil
+	b.PullHow, b.Balance, b.Pin = metrology.PullHand, nil, 0
+	c := sample(t, false).build().Content
+	c.Benches[0].Bench = b
+	wantAll(t, flat([]byte(c.Text())), "bench workplace: room under the stairs note: invented for tests rule: budget tape class: III "+
+		"graduation: 1 mm hook: yes tape material: steel tape lies: flat pull made by: hand value of the pull: 52 N error of the pull: 1 N "+
+		"pins: not known air: 12 °C error of the air: 5 °C (fallback) repeatability: 0.7 mm its degrees of freedom: 10 (fallback) verdict")
 }

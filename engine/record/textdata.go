@@ -47,28 +47,44 @@ func (t *text) procedures() []Procedure {
 	return all
 }
 
+// bench says with what was measured: as described at the start, then each time
+// anew.
 func (t *text) bench() {
-	b := t.c.Bench
-	name := b.Name
+	t.profile(t.c.Bench)
+	for _, anew := range t.c.Benches {
+		t.b.WriteString("\n")
+		t.line(2, "The bench was described anew by %s; in force from there on:", anew.by())
+		t.profile(anew.Bench)
+	}
+}
+
+// profile says how a bench was described; what nobody said is a fallback and
+// is called one.
+func (t *text) profile(b metrology.Bench) {
 	if b.Default {
-		name += ", A FALLBACK"
+		t.field("bench", "%s, A FALLBACK", b.Name)
+		t.field("", "%s", b.Note)
+		return
 	}
-	t.field("bench", "%s", name)
-	t.field("", "%s", b.Note)
-	zero := "zero at a line"
-	if b.Hook {
-		zero = "zero at a hook or end face"
+	label := "bench"
+	for _, line := range b.Words() {
+		t.field(label, "%s", line)
+		label = ""
 	}
-	t.field("tape", "class %s, graduation %s, %s", b.TapeClass, b.Graduation, zero)
-	how := ""
-	if b.PullHow != "" {
-		how = " by " + b.PullHow
-	}
-	t.field("pull", "%s%s", b.Pull, how)
 }
 
 // rules says in words how a verdict came about.
 func (t *text) rules() {
+	t.b.WriteString("\n")
+	t.field("verdict", "Every measured value is sure within a stated length: the true value lies no further away, in about 95 cases of 100. "+
+		"INSIDE: the deviation is not more than the limit less that length. OUTSIDE: it is more than the limit plus that length. "+
+		"NOT PROVED: in between, the measurement cannot tell.")
+	t.field("", "%s", t.c.Rule)
+	t.field("sure within", "%s", strings.Join(t.evaluations(), "; "))
+}
+
+// evaluations lists the rules by which the measurements were evaluated.
+func (t *text) evaluations() []string {
 	var used names
 	for _, task := range t.c.Tasks {
 		for _, s := range task.Steps {
@@ -77,17 +93,13 @@ func (t *text) rules() {
 			}
 		}
 	}
-	t.b.WriteString("\n")
-	t.field("verdict", "Every measured value is sure within a stated length: the true value lies no further away, in about 95 cases of 100. "+
-		"INSIDE: the deviation is not more than the limit less that length. OUTSIDE: it is more than the limit plus that length. "+
-		"NOT PROVED: in between, the measurement cannot tell.")
-	t.field("rule", "%s", t.c.Rule)
-	t.field("sure within", "%s", strings.Join(used.list, "; "))
+	return used.list
 }
 
 // measured lists every measured value.
 func (t *text) measured() {
 	t.head("Measured values")
+	t.mixed = len(t.evaluations()) > 1
 	n := 0
 	for _, task := range t.c.Tasks {
 		for _, s := range task.Steps {
@@ -109,14 +121,7 @@ func (t *text) value(n int, task Task, s Step) {
 	t.item(n, "%s", t.named(task.No, s.Key))
 	switch {
 	case s.Measurement != nil:
-		m := s.Measurement
-		t.sub("value", "%s, sure within %s (k = %s, %s, %s)", m.Value, m.U, number(m.K), count(m.N, "reading"), m.State)
-		for _, c := range m.Corrections {
-			t.sub("corrected", "%s mm for %s: %s", number(c.AddedMM), c.Source, c.Detail)
-		}
-		if m.BenchDefault {
-			t.sub("bench", "%s, a fallback", m.Bench)
-		}
+		t.measurement(*s.Measurement)
 	case s.State == "done":
 		t.sub("value", "%s", s.Answer)
 	case s.State == "void":
@@ -136,6 +141,24 @@ func (t *text) value(n int, task Task, s Step) {
 	}
 }
 
+// measurement says how a value was found: what was corrected, on which bench,
+// and what its uncertainty is made of.
+func (t *text) measurement(m metrology.Measurement) {
+	t.sub("value", "%s, sure within %s (k = %s, %s, %s)", m.Value, sure(m.U), number(m.K), count(m.N, "reading"), m.State)
+	for _, c := range m.Corrections {
+		t.sub("corrected", "%s mm for %s: %s", number(c.AddedMM), c.Source, c.Detail)
+	}
+	name := m.Bench
+	if m.BenchDefault {
+		name += ", a fallback"
+	}
+	t.sub("bench", "%s", name)
+	t.sub("budget", "%s", budget(m.Terms))
+	if t.mixed {
+		t.sub("rule", "%s", m.Rule)
+	}
+}
+
 // against says what a value was held against and what came of it.
 func (t *text) against(s Step) {
 	if x := s.Expected; x != nil {
@@ -149,15 +172,28 @@ func (t *text) against(s Step) {
 		}
 	}
 	if j := s.Judgement; j != nil {
-		t.sub("deviation", "%s, sure within %s", deviation(j.Deviation), j.U)
+		t.sub("deviation", "%s, sure within %s", deviation(j.Deviation), sureOf(j))
+		t.difference(s.Difference)
 		verdict := strings.ToUpper(string(j.Verdict))
 		if j.Verdict == metrology.NotProved {
 			verdict += fmt.Sprintf("; the chance that it is inside is %s %%", number(tenth(100*j.Probability)))
 		}
+		if s.Judged != nil {
+			verdict += fmt.Sprintf("; entry %d", s.Judged.Line)
+		}
 		t.sub("verdict", "%s", verdict)
 	} else if d := s.Difference; d != nil {
-		t.sub("deviation", "%s, sure within %s", deviation(d.Value), d.U)
+		t.sub("deviation", "%s, sure within %s", deviation(d.Value), sure(d.U))
+		t.difference(d)
 		t.sub("verdict", "none: there is no limit here")
+	}
+}
+
+// difference says what the uncertainty between two measurements is made of:
+// what they share is in it once.
+func (t *text) difference(d *metrology.Difference) {
+	if d != nil {
+		t.sub("its budget", "%s", budget(d.Terms))
 	}
 }
 
@@ -167,7 +203,41 @@ func judged(s Step) string {
 	if j == nil {
 		return s.Answer
 	}
-	return fmt.Sprintf("%s, sure within %s, limit %s: %s", deviation(j.Deviation), j.U, j.Limit, strings.ToUpper(string(j.Verdict)))
+	return fmt.Sprintf("%s, sure within %s, limit %s: %s", deviation(j.Deviation), sureOf(j), j.Limit, strings.ToUpper(string(j.Verdict)))
+}
+
+// sure prints an uncertainty rounded up to the tenth of a millimetre; the exact
+// one stands in record.json.
+func sure(u quantity.Length) string { return roundedUp(u).String() }
+
+func roundedUp(u quantity.Length) quantity.Length {
+	const step = quantity.Millimetre / 10
+	return (u + step - 1) / step * step
+}
+
+// sureOf does the same for a judgement, but prints all of it where a person who
+// works the rule on the printed numbers would else come to another verdict.
+func sureOf(j *metrology.Judgement) string {
+	again, err := metrology.Judge(j.Deviation, roundedUp(j.U), j.Limit)
+	if err != nil || again.Verdict != j.Verdict {
+		return j.U.String()
+	}
+	return sure(j.U)
+}
+
+// budget sums up what an uncertainty is made of: each source, what was given
+// for it, and its standard uncertainty in mm. How that came about stands in
+// record.json.
+func budget(terms []metrology.Term) string {
+	all := make([]string, len(terms))
+	for i, term := range terms {
+		all[i] = term.Source
+		if term.Given != "" {
+			all[i] += " (" + term.Given + ")"
+		}
+		all[i] += " " + number(term.UMM)
+	}
+	return strings.Join(all, "; ") + "; standard uncertainties in mm"
 }
 
 func deviation(d quantity.Length) string {
@@ -194,7 +264,7 @@ func (r Reading) text() string {
 	if r.Typed != "" && !strings.HasPrefix(said, strings.TrimSpace(r.Typed)) {
 		said += ", typed " + quoted(r.Typed)
 	}
-	said += fmt.Sprintf(", line %d", r.Line)
+	said += fmt.Sprintf(", entry %d", r.Line)
 	switch {
 	case r.Struck != "":
 		said += "; STRUCK: " + quoted(r.Struck)

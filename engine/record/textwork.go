@@ -17,7 +17,7 @@ func (t *text) steps() {
 		if task.Reason != "" {
 			t.line(2, "because: %s", quoted(task.Reason))
 		}
-		rows := &logbook{text: t}
+		rows := &logbook{text: t, task: task.No}
 		for _, s := range task.Steps {
 			rows.step(s)
 		}
@@ -27,6 +27,7 @@ func (t *text) steps() {
 // logbook writes steps as rows and says day and name only when they change.
 type logbook struct {
 	*text
+	task       int
 	phase, day string
 }
 
@@ -42,18 +43,35 @@ func (l *logbook) step(s Step) {
 	clock, today := clockOf(s.Entry.At)
 	today = s.Entry.Who + ", " + today
 	if s.Second {
-		today += "; the second person answers"
+		today += ", as the second person"
 	}
 	if today != l.day {
 		l.day = today
 		l.line(4, "%s", today)
 	}
-	l.hang(fmt.Sprintf("    %5s  line %-4d ", clock, s.Entry.Line), told(s.label(), s.said()))
+	l.look(s)
+	l.row(clock, s.Entry.Line, told(s.label(), s.said()))
 	for _, at := range s.Stands {
-		l.line(21, "found to stand: %s", at.by())
+		l.line(logColumn, "found to stand: %s", at.by())
 	}
 	if s.Open != "" {
-		l.line(21, "LEFT OPEN: %s", s.Open)
+		l.line(logColumn, "LEFT OPEN: %s", s.Open)
+	}
+}
+
+// logColumn is where the text of a row begins.
+const logColumn = 22
+
+func (l *logbook) row(clock string, line int, said string) {
+	l.hang(fmt.Sprintf("    %5s  entry %-4d ", clock, line), said)
+}
+
+// look writes the look that began at a step and in which it was answered.
+func (l *logbook) look(s Step) {
+	at, ok := l.lookBefore(l.task, s.Entry.Line)
+	if ok && s.Second && at.Step == s.Key {
+		clock, _ := clockOf(at.At)
+		l.row(clock, at.Line, "The look of "+at.Name+" begins")
 	}
 }
 
@@ -102,7 +120,7 @@ func (t *text) turns() []turn {
 	c := t.c
 	var rows []turn
 	for _, x := range c.Strikes {
-		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Struck: line %d%s: %s", x.Struck, t.of(x), quoted(x.Reason)), 0})
+		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Struck: entry %d%s: %s", x.Struck, t.of(x), quoted(x.Reason)), 0})
 	}
 	for _, x := range c.Reopenings {
 		rows = append(rows, turn{x.Stamp, told("Opened again: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
@@ -161,12 +179,12 @@ func void(by int) string {
 	if by == 0 {
 		return ", noted and not taken"
 	}
-	return fmt.Sprintf(", void since line %d", by)
+	return fmt.Sprintf(", void since entry %d", by)
 }
 
 // text says one entry that does not count.
 func (e Earlier) text() string {
-	said := fmt.Sprintf("line %d, %s, %s: ", e.Line, e.Who, when(e.At))
+	said := fmt.Sprintf("entry %d, %s, %s: ", e.Line, e.Who, when(e.At))
 	switch {
 	case e.Decision != "":
 		return said + "taken on a decision, " + quoted(e.Decision)
