@@ -134,6 +134,7 @@ func (j *Job) applyTask(t *Task, e *Event, line int) error {
 		return fmt.Errorf("task %d has no step %q", t.No, e.Key)
 	}
 	if e.Kind == Looking {
+		j.void(e.Voids)
 		t.looker, t.lookedIn = e.Text, e.Sitting
 		return nil
 	}

@@ -70,6 +70,9 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 		if j.people[strings.ToLower(m.Name)] {
 			return refuse(SamePerson, m.Name)
 		}
+		if t.looker == "" {
+			return refuse(LookerFirst)
+		}
 		if m.Name != t.looker {
 			return refuse(OtherLooker, t.looker, m.Name)
 		}
@@ -100,7 +103,22 @@ func (d *decider) look() error {
 		return refuse(SamePerson, name)
 	}
 	d.ev.Kind, d.ev.Text, d.ev.Who = Looking, name, name
+	if d.task.looker != "" && d.task.looker != name {
+		d.ev.Voids = d.task.lookedAt(d.slot)
+	}
 	return nil
+}
+
+// lookedAt names the answers that were given on a second person's card so far:
+// another person gives their own.
+func (t *Task) lookedAt(slot *procedure.Slot) []string {
+	var out []string
+	for _, s := range t.Unfolded.Slots {
+		if a := t.answers[s.Key]; s.CardKey == slot.CardKey && a != nil && (a.State == Ready || a.State == Partial) {
+			out = append(out, name(t.No, s.Key))
+		}
+	}
+	return out
 }
 
 // sign takes a signature that the caller has verified over HoldText.

@@ -412,3 +412,16 @@ func code(err error) Code {
 	}
 	return ""
 }
+
+// What one person answered another cannot sign for, also by taking over.
+func TestAnotherLookerBeginsAnew(t *testing.T) {
+	r := withTask(t)
+	r.to("free@C1.3")
+	e := r.must(Entry{Kind: EnterLook, Text: "cal"})
+	if !slices.Equal(e.Voids, []string{"1/joint", "1/free@C1.1", "1/free@C1.2"}) || r.due() != "joint" {
+		t.Errorf("voids %v, due %s", e.Voids, r.due())
+	}
+	if _, err := r.job.Hold(1, r.stamp(), "bea", "SHA256:bea"); err == nil {
+		t.Error("the first person could sign for the second")
+	}
+}
