@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -14,7 +15,7 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 	if pages := p.intro(m); p.read < len(pages) {
 		return p.introView(m, pages, w, h)
 	}
-	c := p.card
+	c := p.foreseen()
 	if len(p.intro(m)) > 0 {
 		c.Caution = "read on the page before; ? shows it again."
 	}
@@ -27,6 +28,25 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 	q.verdict, room = shared(p.verdict(), at, p.leastRows(), columnsFor(w).full)
 	q.field, q.cursor = p.fieldLines(m, columnsFor(w).full, room)
 	return m.drawCard(c, q, w, h)
+}
+
+// foreseen is the card with the verdict on its scale that a bare Enter would
+// write: it is seen before it is taken.
+func (p *cardPage) foreseen() job.Card {
+	c, f := p.card, p.at()
+	if p.next == nil || p.next.Measurement == nil || f.Scale == nil {
+		return c
+	}
+	s := *f.Scale
+	s.Value, s.Judgement = p.next.Measurement, p.next.Judgement
+	s.U, s.Deviation = s.Value.U, s.Value.Value-s.Expected
+	if d := p.next.Difference; d != nil {
+		s.U, s.Deviation = d.U, d.Value
+	}
+	f.Scale = &s
+	c.Fields = slices.Clone(c.Fields)
+	c.Fields[c.At] = f
+	return c
 }
 
 // leastRows is how many rows the field cannot do without.

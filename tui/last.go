@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
 )
 
 // lastPage is the last card of a task: the list is complete.
@@ -146,13 +147,30 @@ type closedPage struct {
 }
 
 func (m *model) closed() tea.Cmd {
-	p := &closedPage{}
-	if m.opt.RecordJSON != nil && m.session.Job().Closed != nil {
-		p.list.items = append(p.list.items, item{digit: 1, text: "Sign the record as the doer"})
-	}
-	p.list.items = append(p.list.items, item{digit: digitHome, text: "To the list of jobs"})
+	p := &closedPage{list: list{items: []item{{digit: digitHome, text: "To the list of jobs"}}}}
 	m.base(p)
-	return nil
+	if m.opt.RecordJSON == nil {
+		return nil
+	}
+	store, no := m.desk.Store, m.session.No()
+	return m.work(func() then {
+		signed, err := store.ReadClosing(no)
+		return func(m *model) tea.Cmd {
+			switch {
+			case err != nil:
+				p.refused(err)
+			case len(signed[string(procedure.Doer)]) > 0:
+				p.signed = "It is signed by the doer. The signature goes out with the record."
+			default:
+				p.list.items = append([]item{{digit: 1, text: "Sign the record as the doer"}}, p.list.items...)
+				p.list.at = -1
+			}
+			if m.opt.Demo != nil {
+				p.list.at = 0
+			}
+			return nil
+		}
+	})
 }
 
 func (p *closedPage) refused(err error) { p.told.what, p.told.do = explain(err) }
@@ -164,14 +182,22 @@ func (p *closedPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
-		if p.list.items[p.list.at].digit == 1 {
-			return p.sign(m)
-		}
-		return m.goHome()
+		return p.take(m)
 	case p.list.key(k, 5):
 		p.told = told{}
 	}
 	return nil
+}
+
+func (p *closedPage) take(m *model) tea.Cmd {
+	switch {
+	case p.list.at < 0:
+		p.told = told{"Choose first: a record is not signed by Enter alone.", ""}
+		return nil
+	case p.list.items[p.list.at].digit == 1:
+		return p.sign(m)
+	}
+	return m.goHome()
 }
 
 func (p *closedPage) keys(*model) []key.Binding {
