@@ -12,8 +12,8 @@ import (
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/source"
-	"example.org/linewright/engine/store"
 )
 
 func (a *app) benchCommand() *cobra.Command {
@@ -54,23 +54,11 @@ func (a *app) storedBench() (metrology.Bench, error) {
 		return metrology.DefaultBench(), nil
 	}
 	b := metrology.Bench{}
-	err = a.withStore(func(s *store.Store) error {
-		b, err = benchOf(s)
+	err = a.withDesk(func(d session.Desk) error {
+		b, err = d.Bench()
 		return err
 	})
 	return b, err
-}
-
-// benchOf is the bench of a store, or the default.
-func benchOf(s *store.Store) (metrology.Bench, error) {
-	data, err := s.BenchProfile()
-	if err != nil {
-		return metrology.Bench{}, err
-	}
-	if data == nil {
-		return metrology.DefaultBench(), nil
-	}
-	return metrology.ParseBench(filepath.Join(s.Dir(), "bench.toml"), data)
 }
 
 // readBench reads a profile that a person named.
@@ -129,13 +117,13 @@ func (a *app) foresee(b metrology.Bench) error {
 }
 
 func (a *app) setBench(file string, pairs []string) error {
-	return a.withStore(func(s *store.Store) error {
+	return a.withDesk(func(d session.Desk) error {
 		var b metrology.Bench
 		var err error
 		if file != "" {
 			b, err = readBench(file)
 		} else {
-			b, err = benchOf(s)
+			b, err = d.Bench()
 		}
 		if err != nil {
 			return err
@@ -145,17 +133,14 @@ func (a *app) setBench(file string, pairs []string) error {
 				return cured(err)
 			}
 		}
-		return a.keepBench(s, b)
+		return a.keepBench(d, b)
 	})
 }
 
 // keepBench writes a profile that is whole, and says it.
-func (a *app) keepBench(s *store.Store, b metrology.Bench) error {
-	if err := b.Validate(); err != nil {
+func (a *app) keepBench(d session.Desk, b metrology.Bench) error {
+	if err := d.SaveBench(b); err != nil {
 		return cured(err)
-	}
-	if err := s.WriteBenchProfile(metrology.EncodeBench(b)); err != nil {
-		return err
 	}
 	return a.sayBench(b)
 }
@@ -163,8 +148,8 @@ func (a *app) keepBench(s *store.Store, b metrology.Bench) error {
 // askBench asks all questions and then writes the profile: what is broken off
 // changes nothing.
 func (a *app) askBench(ctx context.Context) error {
-	return a.withStore(func(s *store.Store) error {
-		b, err := benchOf(s)
+	return a.withDesk(func(d session.Desk) error {
+		b, err := d.Bench()
 		if err != nil {
 			return err
 		}
@@ -180,7 +165,7 @@ func (a *app) askBench(ctx context.Context) error {
 			asked[q.Key] = true
 		}
 		a.say("")
-		return a.keepBench(s, b)
+		return a.keepBench(d, b)
 	})
 }
 
