@@ -44,9 +44,9 @@ func (e *editor) key(k tea.KeyMsg) bool {
 		e.at = max(0, e.at-1)
 	case tea.KeyRight:
 		e.at = min(len(e.text), e.at+1)
-	case tea.KeyHome, tea.KeyCtrlA:
+	case tea.KeyHome:
 		e.at = 0
-	case tea.KeyEnd, tea.KeyCtrlE:
+	case tea.KeyEnd:
 		e.at = len(e.text)
 	case tea.KeyBackspace:
 		if e.at > 0 {

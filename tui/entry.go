@@ -87,9 +87,6 @@ func (e *entry) value() string {
 	return number
 }
 
-// empty reports whether nothing was typed or chosen.
-func (e *entry) empty() bool { return e.list.at < 0 && len(e.text.text) == 0 }
-
 // fill puts a draft back: what value gave before, or what the demo offers.
 func (e *entry) fill(text string) {
 	if !e.listed() {

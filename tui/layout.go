@@ -72,17 +72,6 @@ func pad(line string, w int) string {
 	return line + strings.Repeat(" ", max(0, w-ansi.StringWidth(line)))
 }
 
-// ends puts two texts at the ends of a line of w columns. The right one stays
-// whole as long as it can.
-func ends(left, right string, w int) string {
-	right = ansi.Truncate(right, max(w, 0), "")
-	room := w - ansi.StringWidth(right)
-	if room < 2 {
-		return right
-	}
-	return pad(ansi.Truncate(left, room-1, ".."), room) + right
-}
-
 // indent moves lines to the right.
 func indent(lines []string, by int) []string {
 	out := make([]string, len(lines))

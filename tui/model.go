@@ -190,7 +190,9 @@ func (m *model) leave() tea.Cmd {
 		m.leaving = true
 		return nil
 	}
-	m.dropped = m.draft()
+	if m.opt.Demo == nil {
+		m.dropped = m.draft()
+	}
 	return tea.Quit
 }
 

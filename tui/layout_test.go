@@ -1,0 +1,88 @@
+package tui
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+	"pgregory.net/rapid"
+)
+
+func TestTextNeverCarriesControlCharacters(t *testing.T) {
+	bad := "a\x1b[2Jb\x07c\u202ed\tx\r\ny"
+	for _, got := range append(wrap(bad, 20), cell(bad, 20), plain(bad), strings.Join(hang("1  ", bad, 20), "")) {
+		if strings.ContainsAny(got, "\x1b\x07\u202e\t\r\n") {
+			t.Errorf("%q", got)
+		}
+	}
+}
+
+func TestWrapKeepsEveryWordAndTheWidth(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		text := rapid.StringMatching(`([a-z界é.]{1,30}[ \n]){0,12}`).Draw(rt, "text")
+		w := rapid.IntRange(2, 40).Draw(rt, "w")
+		lines := wrap(text, w)
+		for _, l := range lines {
+			if ansi.StringWidth(l) > w {
+				rt.Fatalf("%q is wider than %d", l, w)
+			}
+		}
+		squeeze := func(s string) string { return strings.Join(strings.Fields(s), "") }
+		if squeeze(strings.Join(lines, " ")) != squeeze(text) {
+			rt.Fatalf("%q became %q", text, lines)
+		}
+	})
+}
+
+func TestTheEditorShowsTheCursorInItsColumns(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		e := editor{}
+		e.set(rapid.StringMatching(`[a-z界é ]{0,60}`).Draw(rt, "text"))
+		e.at = rapid.IntRange(0, len(e.text)).Draw(rt, "at")
+		w := rapid.IntRange(4, 40).Draw(rt, "w")
+		line, col := e.line(w)
+		if ansi.StringWidth(line) != w || col >= w {
+			rt.Fatalf("%q is %d wide, the cursor at %d of %d", line, ansi.StringWidth(line), col, w)
+		}
+		block, at := e.block(w)
+		if at.row >= len(block) || at.col > w {
+			rt.Fatalf("the cursor is at %v of %d lines", at, len(block))
+		}
+	})
+}
+
+// The wish for the cursor is taken out of a frame; the frame alone reaches the
+// terminal, with the cursor put in its place behind it.
+func TestTheScreenPutsTheCursor(t *testing.T) {
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &screen{File: w}
+	for _, part := range []string{
+		"\x1b[?2004h",
+		ansi.CursorHomePosition + "one\r\ntwo" + wish(&point{1, 2}) + ansi.EraseLineRight,
+		ansi.CursorHomePosition + "onE\r\n",
+		ansi.CursorHomePosition + "one\r\ntwo" + wish(nil),
+	} {
+		if n, err := s.Write([]byte(part)); n != len(part) || err != nil {
+			t.Fatalf("%d %v", n, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	var got bytes.Buffer
+	if _, err := got.ReadFrom(r); err != nil {
+		t.Fatal(err)
+	}
+	want := "\x1b[?2004h" +
+		"\x1b[?25l\x1b[Hone\r\ntwo\x1b[K\x1b[2;3H\x1b[?25h" +
+		"\x1b[?25l\x1b[HonE\r\n\x1b[2;3H\x1b[?25h" +
+		"\x1b[?25l\x1b[Hone\r\ntwo"
+	if got.String() != want {
+		t.Errorf("\n%q\nwant\n%q", got.String(), want)
+	}
+}
