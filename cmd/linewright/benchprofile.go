@@ -14,6 +14,7 @@ import (
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/source"
+	"example.org/linewright/tui/prompt"
 )
 
 func (a *app) benchCommand() *cobra.Command {
@@ -107,7 +108,7 @@ func (a *app) foresee(b metrology.Bench) error {
 	line := metrology.Object{Nominal: 4 * quantity.Metre, Strength: 1000 * quantity.Newton, State: metrology.StateLoose}
 	out, err := metrology.Foresee(line, 1, b, 5*quantity.Millimetre)
 	if err != nil {
-		return cured(err)
+		return prompt.Cured(err)
 	}
 	a.line("A loose line of 4 m that bears 1000 N, read once, against 5 mm:")
 	for _, l := range out.Words() {
@@ -130,7 +131,7 @@ func (a *app) setBench(file string, pairs []string) error {
 		}
 		for i := 0; i < len(pairs); i += 2 {
 			if b, err = metrology.Answer(b, pairs[i], pairs[i+1]); err != nil {
-				return cured(err)
+				return prompt.Cured(err)
 			}
 		}
 		return a.keepBench(d, b)
@@ -140,7 +141,7 @@ func (a *app) setBench(file string, pairs []string) error {
 // keepBench writes a profile that is whole, and says it.
 func (a *app) keepBench(d session.Desk, b metrology.Bench) error {
 	if err := d.SaveBench(b); err != nil {
-		return cured(err)
+		return prompt.Cured(err)
 	}
 	return a.sayBench(b)
 }
@@ -153,86 +154,46 @@ func (a *app) askBench(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		if b.Default {
-			b = metrology.NewBench()
-		}
-		a.say("Enter keeps what stands; a single - takes the fallback.")
-		asked := map[string]bool{}
-		for q, ok := nextQuestion(b, asked); ok; q, ok = nextQuestion(b, asked) {
-			if b, err = a.askOne(ctx, b, q, len(asked)+1); err != nil {
+		a.say(prompt.BenchTalkRule)
+		talk := prompt.NewBenchTalk(b)
+		for q, more := talk.Next(); more; q, more = talk.Next() {
+			if err := a.askOne(ctx, talk, q); err != nil {
 				return err
 			}
-			asked[q.Key] = true
 		}
 		a.say("")
-		return a.keepBench(d, b)
+		return a.keepBench(d, talk.Bench)
 	})
-}
-
-// nextQuestion is the first that was not asked yet.
-func nextQuestion(b metrology.Bench, asked map[string]bool) (metrology.Question, bool) {
-	for _, q := range metrology.Questions(b) {
-		if !asked[q.Key] {
-			return q, true
-		}
-	}
-	return metrology.Question{}, false
 }
 
 // askOne asks until the answer is taken; without a terminal nobody can mend
 // one, so that the first refusal ends it.
-func (a *app) askOne(ctx context.Context, b metrology.Bench, q metrology.Question, n int) (metrology.Bench, error) {
+func (a *app) askOne(ctx context.Context, talk *prompt.BenchTalk, q metrology.Question) error {
 	a.say("")
-	a.say("%d. %s", n, q.Ask)
-	if q.How != "" {
-		a.say("   %s", q.How)
+	for i, l := range talk.Words(q) {
+		if i > 0 {
+			l = "   " + l
+		}
+		a.say("%s", l)
 	}
-	for i, o := range q.Options {
-		a.say("   %d %s: %s", i+1, o.Value, o.Text)
-	}
-	a.say("   %s", standing(q))
 	for {
 		fmt.Fprint(a.asking(), "> ")
 		text, err := a.in.Line(ctx)
 		if errors.Is(err, io.EOF) {
 			a.say("")
-			return b, fmt.Errorf("the input ended at question %d; the profile is as it was\nstart again: linewright bench ask", n)
+			return fmt.Errorf("the input ended at question %d; the profile is as it was\nstart again: linewright bench ask", talk.No())
 		}
 		if err != nil {
-			return b, err
+			return err
 		}
 		if !a.in.Terminal() {
 			a.say("%s", text)
 		}
-		next, err := answered(b, q, text)
-		if err == nil || !a.in.Terminal() {
-			return next, err
+		if err = talk.Take(q, text); err == nil || !a.in.Terminal() {
+			return err
 		}
 		a.report(err)
 	}
-}
-
-// answered takes one line: nothing keeps what stands, a hyphen the fallback.
-func answered(b metrology.Bench, q metrology.Question, text string) (metrology.Bench, error) {
-	switch {
-	case text == "" && q.Now != "":
-		return b, nil
-	case text == "-" && q.Fallback != "":
-		text = ""
-	}
-	next, err := metrology.Answer(b, q.Key, text)
-	return next, cured(err)
-}
-
-// standing says what Enter does.
-func standing(q metrology.Question) string {
-	switch {
-	case q.Now == "":
-		return "an answer is needed"
-	case q.Assumed:
-		return "Enter: " + q.Now + ", a fallback"
-	}
-	return "Enter: " + q.Now
 }
 
 // asking is where questions are printed: beside the result, where that is for

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/reckon"
 	"example.org/linewright/engine/session"
+	"example.org/linewright/tui/prompt"
 )
 
 // reckonFlags are what every bench sum takes beside its own fields.
@@ -169,20 +169,11 @@ func altered(b metrology.Bench, set []string) (metrology.Bench, error) {
 		}
 		var err error
 		if b, err = metrology.Answer(b, strings.TrimSpace(key), value); err != nil {
-			return b, cured(err)
+			return b, prompt.Cured(err)
 		}
 	}
 	if len(set) == 0 {
 		return b, nil
 	}
-	return b, cured(b.Validate())
-}
-
-// cured puts what to do below what is wrong.
-func cured(err error) error {
-	var c interface{ Cure() string }
-	if errors.As(err, &c) {
-		return fmt.Errorf("%w\n%s", err, c.Cure())
-	}
-	return err
+	return b, prompt.Cured(b.Validate())
 }

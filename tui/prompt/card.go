@@ -167,9 +167,7 @@ func (w *walk) scale(s *job.Scale) {
 	if s.HasLimit {
 		w.say("Limit: %s either way. Source: %s.", s.Limit, s.LimitOf)
 	}
-	if w.s.Job().Bench.Default && s.Quantity == quantity.KindLength && s.HasLimit {
-		w.say("Bench: %s.", w.s.Job().Bench.Note)
-	}
+	w.outlook(s)
 	for i, r := range s.Readings {
 		switch {
 		case r.Struck != "":

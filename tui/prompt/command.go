@@ -35,6 +35,7 @@ var commands = []command{
 	{"drop", "REASON", "give the task up", (*walk).drop},
 	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures", (*walk).add},
 	{"task", "N", "go to another task", (*walk).goTo},
+	{"bench", "", "the bench that lengths are measured on; describe it", (*walk).describe},
 	{"close", "STATEMENT", "close the job; nothing can be added then", (*walk).close},
 	{"mend", "", "after a failed write: read back what is on the disk", (*walk).mend},
 	{"quit", "", "stop here; what is saved is kept", func(w *walk, _ job.Card, _ string) { w.quit = true }},

@@ -97,6 +97,8 @@ type walk struct {
 	ended bool // that the job is closed was said
 	quit  bool
 	err   error
+
+	benchAsked bool // how to describe the bench was said
 }
 
 // spot is a place in a task: the first field of a card, and the field due.
