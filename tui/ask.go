@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -59,6 +61,9 @@ func (p *askPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 
 func (p *askPage) keys(*model) []key.Binding {
 	keys := []key.Binding{named(keyLeave, "back, changes nothing"), keyOn}
+	if p.back != nil {
+		keys[0] = named(keyLeave, "leave")
+	}
 	if p.all > p.rows {
 		keys = append(keys, keyScroll)
 	}
@@ -120,8 +125,26 @@ func (m *model) askReason(title, label string, text []string, en job.Entry) {
 	m.push(p)
 }
 
-// nameAsk asks once who is at the bench.
-func (m *model) nameAsk() page {
+// askName asks once who is at the bench, and says whose keys are here.
+func (m *model) askName() tea.Cmd {
+	store := m.desk.Store
+	return m.work(func() then {
+		names, err := store.Signers()
+		return func(m *model) tea.Cmd {
+			p := m.nameAsk()
+			switch {
+			case err != nil:
+				p.refused(err)
+			case len(names) > 0:
+				p.text = append(p.text, "Keys here: "+strings.Join(names, ", "), "")
+			}
+			m.push(p)
+			return nil
+		}
+	})
+}
+
+func (m *model) nameAsk() *askPage {
 	p := &askPage{
 		title: "linewright", label: "Who is at the bench?",
 		text: []string{

@@ -220,7 +220,7 @@ func (p *homePage) empty(m *model, w int) []string {
 	if p.wings == 0 {
 		text = append(text,
 			"A job is done on a wing, and a wing needs its line plan. Leave here and add one:",
-			"", "   linewright wing add", "",
+			"", "   linewright wing add ID FILE", "",
 			"Or see first how a job goes, on an invented wing:", "", "   linewright demo", "")
 	} else {
 		text = append(text, count(p.wings, "wing")+" here. Enter starts the first job: you choose wing, procedure and line; nothing is written before you said so.", "")

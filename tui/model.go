@@ -71,8 +71,7 @@ func newModel(o Options, now func() time.Time) *model {
 // Init asks for the name first, or opens what is to be opened.
 func (m *model) Init() tea.Cmd {
 	if m.desk.Who == "" {
-		m.push(m.nameAsk())
-		return nil
+		return m.askName()
 	}
 	return m.begin()
 }
