@@ -36,6 +36,7 @@ var commands = []command{
 	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures", (*walk).add},
 	{"task", "N", "go to another task", (*walk).goTo},
 	{"bench", "", "the bench that lengths are measured on; describe it", (*walk).describe},
+	{"reckon", "SUM", "a bench sum, nothing is written; alone it lists them", (*walk).reckon},
 	{"close", "STATEMENT", "close the job; nothing can be added then", (*walk).close},
 	{"mend", "", "after a failed write: read back what is on the disk", (*walk).mend},
 	{"quit", "", "stop here; what is saved is kept", func(w *walk, _ job.Card, _ string) { w.quit = true }},

@@ -20,6 +20,7 @@ import (
 	"time"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/reckon"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/source"
 )
@@ -98,7 +99,8 @@ type walk struct {
 	quit  bool
 	err   error
 
-	benchAsked bool // how to describe the bench was said
+	benchAsked bool          // how to describe the bench was said
+	sum        reckon.Result // the last bench sum
 }
 
 // spot is a place in a task: the first field of a card, and the field due.

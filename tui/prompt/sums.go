@@ -1,0 +1,134 @@
+package prompt
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/reckon"
+)
+
+// reckon lists the bench sums, works one out with the job's bench and plan, or
+// says the last one term by term. Nothing is written.
+func (w *walk) reckon(c job.Card, rest string) {
+	switch rest {
+	case "":
+		for _, s := range reckon.Sums() {
+			w.say("%s: %s", s.ID, s.Title)
+		}
+		w.say("Work one out with :reckon and its name, as in :reckon length. Nothing is written.")
+		return
+	case "why":
+		w.sumByHand()
+		return
+	}
+	sum, ok := reckon.Find(rest)
+	if !ok {
+		w.notTaken(c, rest, fmt.Errorf("there is no sum %q\n  :reckon alone lists them", rest))
+		return
+	}
+	w.say("%s. %s", sum.Title, sum.Purpose)
+	w.say("Nothing is written. A line that begins with a colon breaks off.")
+	w.shown.field = "" // what is due is said again behind it
+	values := reckon.Values{}
+	for _, f := range sum.Fields {
+		if !w.askField(f, values) {
+			return
+		}
+	}
+	w.workOut(c, sum, values)
+}
+
+// workOut says the result. A value at fault is asked for again.
+func (w *walk) workOut(c job.Card, sum reckon.Sum, values reckon.Values) {
+	for {
+		r, err := sum.Do(values, reckon.Env{Bench: w.s.Job().Bench, Plan: w.s.Job().Plan})
+		if err == nil {
+			w.sum = r
+			for _, row := range r.Rows {
+				w.say("%s: %s", row.Name, row.Text)
+			}
+			w.say("Term by term: :reckon why")
+			return
+		}
+		w.notTaken(c, ":reckon "+sum.ID, err)
+		f, ok := atFault(sum, err)
+		if w.err != nil || !ok || !w.askField(f, values) {
+			return
+		}
+	}
+}
+
+func atFault(sum reckon.Sum, err error) (reckon.Field, bool) {
+	var r *reckon.Refusal
+	if errors.As(err, &r) {
+		for _, f := range sum.Fields {
+			if f.Name == r.Field {
+				return f, true
+			}
+		}
+	}
+	return reckon.Field{}, false
+}
+
+// askField reads what one field takes into values; false when broken off.
+func (w *walk) askField(f reckon.Field, values reckon.Values) bool {
+	for _, l := range fieldWords(f) {
+		w.say("%s", l)
+	}
+	delete(values, f.Name)
+	for {
+		text, err := w.line()
+		text = strings.TrimSpace(text)
+		switch {
+		case errors.Is(err, io.EOF) || err == nil && isCommand(text):
+			w.say("Broken off. Nothing was written.")
+			return false
+		case err != nil:
+			w.err = err
+			return false
+		case text == "":
+			return true
+		}
+		values[f.Name] = append(values[f.Name], text)
+		if !f.Many {
+			return true
+		}
+	}
+}
+
+// fieldWords says what a field takes and what an empty line does.
+func fieldWords(f reckon.Field) []string {
+	lines := []string{f.Ask}
+	if len(f.Options) > 0 {
+		lines = append(lines, "Answers: "+strings.Join(f.Options, ", "))
+	}
+	wanted := "Wanted: " + string(f.Kind)
+	if f.Unit != "" {
+		wanted += "; a bare number is in " + f.Unit
+	}
+	switch {
+	case f.Many && f.Optional:
+		wanted += ". One a line; an empty line ends them or leaves them out"
+	case f.Many:
+		wanted += ". One a line; an empty line ends them"
+	case f.Optional:
+		wanted += ". An empty line leaves it out"
+	}
+	if f.Fallback != "" {
+		wanted += "; left out it is " + f.Fallback
+	}
+	return append(lines, wanted+".")
+}
+
+func (w *walk) sumByHand() {
+	if len(w.sum.Why) == 0 {
+		w.say("No sum was worked out yet. :reckon alone lists them.")
+		return
+	}
+	for _, l := range w.sum.Why {
+		w.say("%s", l)
+	}
+}
