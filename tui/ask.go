@@ -112,7 +112,7 @@ func (p *askPage) below(block []string, w int) []string {
 	for _, b := range block {
 		lines = append(lines, "> "+plain(b))
 	}
-	return append(append(lines, wrap(p.told.what, w)...), wrap(p.told.do, w)...)
+	return append(lines, p.told.wrapped(w)...)
 }
 
 // askReason asks for the reason of an entry and makes it.

@@ -34,6 +34,9 @@ func (t told) lines() []string {
 	return []string{t.what, t.do}
 }
 
+// wrapped is the answer in lines of at most w columns.
+func (t told) wrapped(w int) []string { return append(wrap(t.what, w), wrap(t.do, w)...) }
+
 func newCardPage(m *model, c job.Card) *cardPage {
 	p := &cardPage{card: c, entry: newEntry(c.Fields[c.At])}
 	p.offer(m)

@@ -73,8 +73,7 @@ func (p *fanPage) take(m *model) tea.Cmd {
 }
 
 func (p *fanPage) keys(*model) []key.Binding {
-	return []key.Binding{keyLeave, named(keyOn, "take this line"),
-		named(keyLeft, "along the span"), named(keyRight, "along the span"), named(keyUp, "toward the canopy"), named(keyDown, "toward the riser"), keyQuit}
+	return []key.Binding{keyLeave, named(keyOn, "take this line"), keyWalk, keyQuit}
 }
 
 func (p *fanPage) view(m *model, w, h int) sheet {
@@ -87,7 +86,7 @@ func (p *fanPage) view(m *model, w, h int) sheet {
 	text, col := p.code.line(16)
 	at := point{row: len(body), col: len(label) + col}
 	body = append(body, label+text+" ]")
-	body = append(body, append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)...)
+	body = append(body, p.told.wrapped(cols)...)
 	return m.frame(p.o.proc.Title.In("en")+": which line?", body, &at, p.keys(m), w, h)
 }
 

@@ -24,6 +24,7 @@ var (
 	keyScroll = bind("up, down", "scroll", "up", "down")
 	keyLeft   = bind("left", "left", "left")
 	keyRight  = bind("right", "right", "right")
+	keyWalk   = bind("arrows", "walk over the fan", "left", "right", "up", "down")
 	keyChoose = bind("digit, arrows", "choose", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9")
 	keyPgUp   = bind("page up", "a page up", "pgup")
 	keyPgDown = bind("page down", "a page down", "pgdown")

@@ -224,7 +224,7 @@ func (p *closedPage) view(m *model, w, h int) sheet {
 		}
 		body = append(body, wrapKeep(t, cols)...)
 	}
-	body = append(body, append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)...)
+	body = append(body, p.told.wrapped(cols)...)
 	lines, at := p.list.lines(m, cols, max(1, rows-len(body)-1))
 	at.row += len(body) + 1
 	return m.frame("The job is closed", append(append(body, ""), lines...), at, p.keys(m), w, h)

@@ -56,7 +56,7 @@ func (p *confirmPage) view(m *model, w, h int) sheet {
 	return m.drawCard(c, part{
 		lead: "The work was interrupted. Last entry " + last + ".",
 		ask:  "It says:", field: []string{cell(answer, columnsFor(w).full)}, cursor: &point{},
-		verdict: p.told.lines(), alert: true,
+		verdict: p.told.wrapped(columnsFor(w).full), alert: true,
 		next: "enter: it is as it says      r: it is not, do it again", keys: p.keys(m),
 	}, w, h)
 }
@@ -94,7 +94,7 @@ func (p *waitingPage) view(m *model, w, h int) sheet {
 	c.Fields, c.At = nil, 0
 	return m.drawCard(c, part{
 		ask: "Because:", field: wrap(p.card.Waiting, columnsFor(w).full), cursor: &point{},
-		verdict: p.told.lines(), alert: true, next: "enter: take it up again", keys: p.keys(m),
+		verdict: p.told.wrapped(columnsFor(w).full), alert: true, next: "enter: take it up again", keys: p.keys(m),
 	}, w, h)
 }
 
@@ -195,7 +195,7 @@ func (p *jobPage) view(m *model, w, h int) sheet {
 	for _, t := range p.head {
 		body = append(body, hang("", t, cols)...)
 	}
-	foot := append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)
+	foot := p.told.wrapped(cols)
 	room := max(4, rows-len(body)-len(foot)-1)
 	if most := max(0, rows-room-len(foot)-1); len(body) > most {
 		body = append(body[:max(0, most-1):max(0, most-1)], ".. more stands in the overview")

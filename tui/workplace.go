@@ -173,7 +173,7 @@ func (p *workplacePage) view(m *model, w, h int) sheet {
 	cols, rows := bodyCols(w), bodyRows(h)
 	body := wrap("What is used to measure lengths, and how. What is not said stands at a wide fallback.", cols)
 	body = append(body, "")
-	foot := append(wrap(p.told.what, cols), wrap(p.told.do, cols)...)
+	foot := p.told.wrapped(cols)
 	lines, at := p.list.lines(m, cols, max(3, rows-len(body)-len(foot)))
 	at.row += len(body)
 	return m.frame("The bench", append(append(body, lines...), foot...), at, p.keys(m), w, h)
