@@ -13,7 +13,6 @@ import (
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/session"
-	"example.org/linewright/engine/source"
 	"example.org/linewright/tui/prompt"
 )
 
@@ -177,34 +176,16 @@ func (a *app) askOne(ctx context.Context, talk *prompt.BenchTalk, q metrology.Qu
 		a.say("%s", l)
 	}
 	for {
-		fmt.Fprint(a.asking(), "> ")
-		text, err := a.in.Line(ctx)
+		text, err := a.read(ctx)
 		if errors.Is(err, io.EOF) {
-			a.say("")
 			return fmt.Errorf("the input ended at question %d; the profile is as it was\nstart again: linewright bench ask", talk.No())
 		}
 		if err != nil {
 			return err
-		}
-		if !a.in.Terminal() {
-			a.say("%s", text)
 		}
 		if err = talk.Take(q, text); err == nil || !a.in.Terminal() {
 			return err
 		}
 		a.report(err)
 	}
-}
-
-// asking is where questions are printed: beside the result, where that is for
-// a program.
-func (a *app) asking() io.Writer {
-	if a.json {
-		return a.errs
-	}
-	return a.out
-}
-
-func (a *app) say(format string, args ...any) {
-	fmt.Fprintln(a.asking(), source.Clean(fmt.Sprintf(format, args...)))
 }

@@ -70,7 +70,7 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.as, "as", "", "name of the person at the bench (else $LINEWRIGHT_AS, else the only signer, else the user)")
 	flags.BoolVar(&a.json, "json", false, "print the result as JSON")
 	root.AddCommand(a.demoCommand(), a.jobCommand(), a.wingCommand(), a.procedureCommand(), a.recordCommand(), a.signerCommand(),
-		a.reckonCommand(), a.benchCommand())
+		a.reckonCommand(), a.benchCommand(), a.whichCommand())
 	return root
 }
 

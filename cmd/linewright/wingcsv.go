@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -272,33 +270,6 @@ func choices(list []string) string {
 		return ""
 	}
 	return ": " + strings.Join(list, ", ")
-}
-
-// typed reads one line; wanted says what was missing at the end of the input.
-func (a *app) typed(ctx context.Context, wanted string) (string, error) {
-	fmt.Fprint(a.asking(), "> ")
-	text, err := a.in.Line(ctx)
-	if errors.Is(err, io.EOF) {
-		a.say("")
-		return "", fmt.Errorf("the input ended; nothing was written\nwanted: %s", wanted)
-	}
-	if err == nil && !a.in.Terminal() {
-		a.say("%s", text)
-	}
-	return text, err
-}
-
-// absent refuses a file that is there already: nothing of a person's is
-// written over.
-func absent(path string) error {
-	if _, err := os.Lstat(path); err == nil {
-		return fmt.Errorf("%s is there already\ngive another name with -o", path)
-	}
-	return nil
-}
-
-func notWritten(path string, err error) error {
-	return fmt.Errorf("%s cannot be written: %w\nsee that the folder is there and that you may write to it", path, err)
 }
 
 // importJSON is an import as --json prints it.

@@ -33,7 +33,8 @@ var commands = []command{
 	{"lay-down", "REASON", "let the task wait; say the safe state", (*walk).layDown},
 	{"take-up", "", "go on with a task that was laid down", (*walk).takeUp},
 	{"drop", "REASON", "give the task up", (*walk).drop},
-	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures", (*walk).add},
+	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures; target which: find the line first", (*walk).add},
+	{"which", "[SIDE]", "find out which line one is, from what you see of it", (*walk).which},
 	{"task", "N", "go to another task", (*walk).goTo},
 	{"bench", "", "the bench that lengths are measured on; describe it", (*walk).describe},
 	{"reckon", "SUM", "a bench sum, nothing is written; alone it lists them", (*walk).reckon},
@@ -170,9 +171,8 @@ func (w *walk) add(c job.Card, rest string) {
 		w.notTaken(c, rest, fmt.Errorf("there is no procedure %q\n  :add alone lists them", id))
 		return
 	}
-	ref, err := Target(wing.Kind(p.Target), target)
-	if err != nil {
-		w.notTaken(c, rest, err)
+	ref, ok := w.target(c, wing.Kind(p.Target), target)
+	if !ok {
 		return
 	}
 	no, err := w.s.AddTask(id, ref, "")
@@ -180,6 +180,18 @@ func (w *walk) add(c job.Card, rest string) {
 		w.task, w.shown = no, spot{}
 	}
 	w.told(c, rest, job.Event{}, err)
+}
+
+// target reads the target of a task, or finds its line by what is seen of it.
+func (w *walk) target(c job.Card, kind wing.Kind, text string) (wing.Ref, bool) {
+	if kind == wing.KindLine && strings.TrimSpace(text) == "which" {
+		return w.findLine(c, "")
+	}
+	ref, err := Target(kind, text)
+	if err != nil {
+		w.notTaken(c, text, err)
+	}
+	return ref, err == nil
 }
 
 // Targets says how the target of a procedure is written, by its kind.

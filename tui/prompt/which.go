@@ -1,0 +1,58 @@
+package prompt
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/wing"
+)
+
+// which finds out which line one is. Nothing is written.
+func (w *walk) which(c job.Card, rest string) {
+	side := wing.Side(rest)
+	if rest != "" && side.Other() == "" {
+		w.notTaken(c, rest, fmt.Errorf("%q is no side\n  write left or right, or nothing for both", rest))
+		return
+	}
+	if ref, ok := w.findLine(c, side); ok {
+		w.say("A task on it: :add PROCEDURE %s %s", ref.Code, ref.Side)
+	}
+}
+
+// findLine asks until the line is found; false where it is not.
+func (w *walk) findLine(c job.Card, side wing.Side) (wing.Ref, bool) {
+	w.say(LineTalkRule + " Another colon breaks off. Nothing is written.")
+	w.shown.field = "" // what is due is said again behind it
+	talk := NewLineTalk(w.s.Job().Plan, side)
+	for !talk.Over() {
+		for _, l := range talk.Words() {
+			w.say("%s", l)
+		}
+		text, err := w.line()
+		text = strings.TrimSpace(text)
+		switch {
+		case err == nil && text == ":back":
+			talk.Back()
+			continue
+		case errors.Is(err, io.EOF) || err == nil && isCommand(text):
+			w.say("Broken off. Nothing was written.")
+			return wing.Ref{}, false
+		case err != nil:
+			w.err = err
+			return wing.Ref{}, false
+		}
+		if err := talk.Take(text); err != nil {
+			w.notTaken(c, text, err)
+		}
+		if w.err != nil {
+			return wing.Ref{}, false
+		}
+	}
+	for _, l := range talk.Result() {
+		w.say("%s", l)
+	}
+	return talk.Found()
+}
