@@ -147,6 +147,9 @@ func (p *cardPage) hint() string {
 	if p.entry.reason {
 		return p.entry.list.items[p.entry.list.at].text
 	}
+	if f.State == job.Partial && f.Scale == nil && f.Answer != "" {
+		text = "noted, it does not count: " + f.Answer
+	}
 	if f.State == job.Void && f.Old != "" {
 		text = "void: " + f.Old + ". " + text
 	}
