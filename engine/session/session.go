@@ -70,6 +70,9 @@ func (d Desk) Start(n New) (*Session, error) {
 	if _, err := wing.ParsePlan(plan, "plan of "+w.ID); err != nil {
 		return nil, err
 	}
+	if err := d.linkOpen(w.ID, 0); err != nil {
+		return nil, err
+	}
 	if n.Bench.Name == "" {
 		if n.Bench, err = d.Bench(); err != nil {
 			return nil, err
@@ -272,6 +275,9 @@ func (s *Session) AddTask(id string, target wing.Ref, reason string) (int, error
 	}
 	if _, err := procedure.Unfold(p, s.job.Plan, target); err != nil {
 		return 0, err // before anything is pinned
+	}
+	if err := s.desk.linkOpen(s.job.Start.WingID, s.No()); err != nil {
+		return 0, err
 	}
 	add := &job.Add{Procedure: p.ID, Edition: p.Edition, Target: target}
 	for i, part := range p.Parts() {

@@ -274,3 +274,43 @@ func described(t *testing.T, b metrology.Bench, key, text string) metrology.Benc
 	}
 	return b
 }
+
+const opening = `
+linewright_procedure = 1
+id = "opening"
+edition = "1"
+title.en = "Opening"
+target = "link"
+[[phase]]
+id = "work"
+title.en = "Work"
+[[phase.card]]
+id = "do"
+action.en = "OPEN IT"
+reason.en = "It has to be open."
+[[phase.card.step]]
+id = "opened"
+kind = "do"
+ask.en = "Open"
+opens = true
+`
+
+// One link is open at a time on a wing, whatever the job.
+func TestAnotherJobOnTheWingWaitsForTheOpenLink(t *testing.T) {
+	d := desk(t)
+	d.Procedures = append(d.Procedures, procedure.File{Name: "opening.toml", Data: []byte(opening)})
+	s, err := d.Start(New{Wing: "cloth"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	if _, err := s.AddTask("opening", wing.LinkRef("C", wing.Left), ""); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Enter(job.Entry{Kind: job.EnterOn, Task: 1}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.Start(New{Wing: "cloth"}); err == nil || !strings.Contains(err.Error(), "link C left of this wing is open in job 1") {
+		t.Errorf("a second job: %v", err)
+	}
+}
