@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/source"
 	"example.org/linewright/engine/store"
@@ -51,7 +50,7 @@ func (a *app) wingCommand() *cobra.Command {
 		&cobra.Command{Use: "list", Short: "The wings of the store", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
 			return a.withDesk(a.listWings)
 		}},
-		&cobra.Command{Use: "show ID", Short: "A wing, its plan and what the plan lacks", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
+		&cobra.Command{Use: "show ID", Short: "A wing, its plan, and what that serves and lacks", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
 			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0]) })
 		}},
 		&cobra.Command{Use: "check FILE", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
@@ -166,64 +165,6 @@ func serial(s string) string {
 		return ""
 	}
 	return ", serial " + s
-}
-
-// limitJSON is a limit of a plan as --json prints it.
-type limitJSON struct {
-	For    string  `json:"for"`
-	MM     float64 `json:"limit_mm"`
-	Source string  `json:"source"`
-}
-
-func (a *app) showWing(d session.Desk, id string) error {
-	w, p, err := loadWing(d, id)
-	if err != nil {
-		return err
-	}
-	var limits []limitJSON
-	for _, name := range wing.LimitNames {
-		if l, ok := p.Limit(name); ok {
-			limits = append(limits, limitJSON{string(name), l.Length.MM(), l.Source})
-		}
-	}
-	value := struct {
-		wingJSON
-		PullN   float64     `json:"pull_n,omitempty"`
-		Limits  []limitJSON `json:"limits"`
-		Missing []string    `json:"missing"`
-	}{wingRow(w, p), p.Pull.Force.N(), limits, append([]string{}, p.Missing()...)}
-	return a.result(value, func() {
-		a.line("%s: %s%s", w.ID, w.Name, serial(w.Serial))
-		if w.HoursAtStart != nil {
-			a.line("Hours when it was added: %g", *w.HoursAtStart)
-		}
-		a.line("Plan: %s, size %s. Source: %s, %s", p.Name, p.Size, p.Source.Text, p.Source.Date)
-		a.showLines(p)
-		if p.Pull.Force > 0 {
-			a.line("Measuring pull: %s. Source: %s", p.Pull.Force, p.Pull.Source)
-		}
-		for _, l := range limits {
-			a.line("Limit for %s: %g mm. Source: %s", l.For, l.MM, l.Source)
-		}
-		for _, m := range p.Missing() {
-			a.line("Missing: %s", m)
-		}
-	})
-}
-
-func (a *app) showLines(p *wing.Plan) {
-	for _, row := range p.Rows() {
-		count, longest := 0, quantity.Length(0)
-		for _, l := range p.Lines {
-			if l.Row == row {
-				count, longest = count+1, max(longest, l.Length)
-			}
-		}
-		a.line("Row %s: %d lines a side, the longest %s", row, count, longest)
-	}
-	for _, l := range p.Links {
-		a.line("Link %s on riser %s: %s, %d lines", l.Name, l.Branch, l.Kind, len(p.OnLink(l.Name)))
-	}
 }
 
 func (a *app) checkWing(file string) error {

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"strings"
+
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/store"
+	"example.org/linewright/engine/wing"
+)
+
+// limitJSON is a limit of a plan as --json prints it.
+type limitJSON struct {
+	For    string  `json:"for"`
+	MM     float64 `json:"limit_mm"`
+	Source string  `json:"source"`
+}
+
+// pathJSON is the length that the papers state for a path.
+type pathJSON struct {
+	Point string  `json:"point"`
+	Row   string  `json:"row"`
+	MM    float64 `json:"path_mm"`
+}
+
+func (a *app) showWing(d session.Desk, id string) error {
+	w, p, err := loadWing(d, id)
+	if err != nil {
+		return err
+	}
+	value := struct {
+		wingJSON
+		AsFound   bool        `json:"as_found"`
+		Loose     []string    `json:"codes_without_place"`
+		PathsFrom wing.From   `json:"stated_paths_from,omitempty"`
+		Paths     []pathJSON  `json:"stated_path_lengths"`
+		PullN     float64     `json:"pull_n,omitempty"`
+		Limits    []limitJSON `json:"limits"`
+		Serves    []string    `json:"serves"`
+		Missing   []string    `json:"missing"`
+	}{
+		wingRow(w, p), p.AsFound, looseCodes(p), p.PathsFrom, statedPaths(p), p.Pull.Force.N(), limitsOf(p),
+		append([]string{}, p.Serves()...), append([]string{}, p.Missing()...),
+	}
+	return a.result(value, func() { a.sayWing(w, p) })
+}
+
+func (a *app) sayWing(w store.Wing, p *wing.Plan) {
+	a.line("%s: %s%s", w.ID, w.Name, serial(w.Serial))
+	if w.HoursAtStart != nil {
+		a.line("Hours when it was added: %g", *w.HoursAtStart)
+	}
+	a.line("Plan: %s, size %s. Source: %s, %s", p.Name, p.Size, p.Source.Text, p.Source.Date)
+	if p.AsFound {
+		a.line("AS FOUND: the plan was made from the wing, not from its maker's papers.")
+	}
+	a.showLines(p)
+	if p.Pull.Force > 0 {
+		a.line("Measuring pull: %s. Source: %s", p.Pull.Force, p.Pull.Source)
+	}
+	for _, l := range limitsOf(p) {
+		a.line("Limit for %s: %g mm. Source: %s", l.For, l.MM, l.Source)
+	}
+	for _, s := range p.Serves() {
+		a.line("It serves: %s", s)
+	}
+	for _, m := range p.Missing() {
+		a.line("Missing: %s", m)
+	}
+}
+
+func (a *app) showLines(p *wing.Plan) {
+	for _, row := range p.Rows() {
+		count, longest := 0, quantity.Length(0)
+		for _, l := range p.Lines {
+			if l.Row == row {
+				count, longest = count+1, max(longest, l.Length)
+			}
+		}
+		if count > 0 {
+			a.line("Row %s: %d lines a side, the longest %s", row, count, longest)
+		}
+	}
+	for _, l := range p.Links {
+		a.line("Link %s on riser %s: %s, %d lines", l.Name, l.Branch, l.Kind, len(p.OnLink(l.Name)))
+	}
+	if loose := looseCodes(p); len(loose) > 0 {
+		a.line("Without a place: %s", strings.Join(loose, ", "))
+	}
+	for _, s := range p.Stated {
+		a.line("Stated path %s, row %s: %s from the %s", s.Point, s.Row, s.Length, p.PathsFrom)
+	}
+}
+
+// looseCodes names the lines whose place the plan does not tell.
+func looseCodes(p *wing.Plan) []string {
+	codes := []string{}
+	for _, l := range p.Loose {
+		codes = append(codes, l.Code)
+	}
+	return codes
+}
+
+func statedPaths(p *wing.Plan) []pathJSON {
+	paths := []pathJSON{}
+	for _, s := range p.Stated {
+		paths = append(paths, pathJSON{s.Point, s.Row, s.Length.MM()})
+	}
+	return paths
+}
+
+func limitsOf(p *wing.Plan) []limitJSON {
+	limits := []limitJSON{}
+	for _, name := range wing.LimitNames {
+		if l, ok := p.Limit(name); ok {
+			limits = append(limits, limitJSON{string(name), l.Length.MM(), l.Source})
+		}
+	}
+	return limits
+}
