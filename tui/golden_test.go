@@ -27,7 +27,7 @@ var screens = []struct {
 		return sitDown(t, emptyStore(t), procedures.Files(), w, h, func(o *Options) { o.Desk.Who = "" }).types("an na").press("enter")
 	}},
 	{"home", func(t *testing.T, w, h int) *user {
-		u := golden(t, w, h, "turns").types("5").press("enter", "tab", "9")
+		u := golden(t, w, h, "part_code").press("tab", "9")
 		return u.start("small", "line:C1.1@right").press("tab", "9", "down")
 	}},
 	{"procedures", func(t *testing.T, w, h int) *user {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -24,7 +25,7 @@ func (a *app) bench(c *cobra.Command, _ []string) error {
 }
 
 func (a *app) benchOptions(d session.Desk) tui.Options {
-	return tui.Options{Desk: d, RecordJSON: recordJSON(d), In: a.stdin.(*os.File), Out: a.stdout.(*os.File)}
+	return tui.Options{Desk: d, Rich: a.richSigns(), RecordJSON: recordJSON(d), In: a.stdin.(*os.File), Out: a.stdout.(*os.File)}
 }
 
 // demoWork opens the bench on the sample job with the answers offered, or feeds
@@ -44,6 +45,26 @@ func (a *app) onTerminal() bool {
 	in, hasIn := a.stdin.(*os.File)
 	out, hasOut := a.stdout.(*os.File)
 	return hasIn && hasOut && a.env("TERM") != "dumb" && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd()))
+}
+
+// richSigns reports whether pictures may use more than ASCII: where the
+// terminal is known to show it. LINEWRIGHT_SIGNS says it outright.
+func (a *app) richSigns() bool {
+	switch a.env("LINEWRIGHT_SIGNS") {
+	case "ascii":
+		return false
+	case "rich":
+		return true
+	}
+	if a.env("TERM") == "linux" {
+		return false
+	}
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToUpper(a.env(name)); v != "" {
+			return strings.Contains(v, "UTF-8") || strings.Contains(v, "UTF8")
+		}
+	}
+	return false
 }
 
 // recordJSON builds what closing signatures are made over.
