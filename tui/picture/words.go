@@ -12,7 +12,7 @@ import (
 func words(w, h int, signs Signs) []string {
 	drawing := strip([]frame{{rows: frames["fan.words"]}}, w, signs)
 	return firstOf(
-		pile(w, h, nil, drawing, fold("No line in particular, left side: count from the centre, joints from the link.", w)),
+		pile(w, h, nil, drawing, fold("An example, drawn for a left side: count from the centre, joints from the link.", w)),
 		pile(w, h, nil, drawing),
 	)
 }
