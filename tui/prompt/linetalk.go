@@ -19,7 +19,8 @@ type LineTalk struct {
 	seen      []wing.Observation
 	first     wing.Question // before any answer
 	now       wing.Question
-	confirmed bool // the last answer was one that could have shown a mistake
+	confirmed bool                          // the last answer was one that could have shown a mistake
+	known     map[wing.Observation][]string // the answers to what was asked, by the question
 }
 
 // LineTalkRule says once how to answer.
@@ -33,7 +34,7 @@ const fewLines = 8
 
 // NewLineTalk begins; without a side the lines of both are searched.
 func NewLineTalk(p *wing.Plan, side wing.Side) *LineTalk {
-	t := &LineTalk{plan: p, finder: wing.NewFinder(p, side)}
+	t := &LineTalk{plan: p, finder: wing.NewFinder(p, side), known: map[wing.Observation][]string{}}
 	t.first = t.finder.Next(nil)
 	t.now = t.first
 	return t
@@ -64,7 +65,8 @@ func (t *LineTalk) Found() (wing.Ref, bool) {
 func (t *LineTalk) Back() {
 	if n := len(t.seen); n > 0 {
 		t.seen = slices.Clone(t.seen[:n-1])
-		t.now, t.confirmed = t.finder.Next(t.seen), false
+		t.next()
+		t.confirmed = false
 	}
 }
 
@@ -75,10 +77,52 @@ func (t *LineTalk) Take(text string) error {
 	if err != nil {
 		return err
 	}
-	t.confirmed = t.now.State == wing.FinderConfirm && value != ""
-	t.seen = append(slices.Clone(t.seen), wing.Observation{Feature: t.now.Feature, Instance: t.now.Instance, Value: value})
-	t.now = t.finder.Next(t.seen)
+	t.confirmed = t.now.State != wing.FinderSearch && value != ""
+	o := wing.Observation{Feature: t.now.Feature, Instance: t.now.Instance, Value: value}
+	t.known[questionOf(o)] = t.now.Answers
+	t.seen = append(slices.Clone(t.seen), o)
+	t.next()
 	return nil
+}
+
+// next finds the question that is due. In a contradiction it is the first answer
+// in doubt that nobody stands by yet: who was asked twice is not asked for ever.
+func (t *LineTalk) next() {
+	t.now = t.finder.Next(t.seen)
+	if t.now.State != wing.FinderContradiction {
+		return
+	}
+	first := wing.Observation{Feature: t.now.Feature, Instance: t.now.Instance}
+	doubted := slices.Concat(t.now.Doubt.Suspects, t.now.Doubt.Also)
+	open := func(o wing.Observation) bool { return !t.standsBy(o) }
+	due := slices.IndexFunc(doubted, func(o wing.Observation) bool { return questionOf(o) == questionOf(first) && open(o) })
+	if due < 0 {
+		due = slices.IndexFunc(doubted, open)
+	}
+	if due < 0 {
+		t.now.Feature, t.now.Answers = "", nil
+		return
+	}
+	o := doubted[due]
+	t.now.Feature, t.now.Instance, t.now.Answers = o.Feature, o.Instance, t.known[questionOf(o)]
+}
+
+// standsBy reports whether an answer was given twice running to its question.
+func (t *LineTalk) standsBy(o wing.Observation) bool {
+	var given []string
+	for _, s := range t.seen {
+		if questionOf(s) == questionOf(o) {
+			given = append(given, s.Value)
+		}
+	}
+	n := len(given)
+	return n > 1 && given[n-1] == given[n-2]
+}
+
+// questionOf is an observation without its answer.
+func questionOf(o wing.Observation) wing.Observation {
+	o.Value = ""
+	return o
 }
 
 func (t *LineTalk) read(text string) (string, error) {

@@ -74,6 +74,22 @@ func TestAWrongAnswerIsNamed(t *testing.T) {
 	mustSay(t, said, "No line of the plan fits all that was answered.", "Most likely wrong: first tab 5.", "It could also be: place on the link 3.")
 	before := len(talk.Seen())
 	mustSay(t, strings.Join(talk.Words(), "\n"), "Most likely wrong: ", "Look at it again:")
+	// The answer in doubt is stood by: the other one is asked for, and put right.
+	check(t, talk.Take("5"))
+	mustSay(t, strings.Join(talk.Words(), "\n"), "Looked at twice: first tab 5.", "It could also be: place on the link 3.", "Which place has it there")
+	check(t, talk.Take("2"))
+	if ref, ok := talk.Found(); !ok || ref != wing.LineRef("C1.2", wing.Left) {
+		t.Errorf("found %v, %v", ref, ok)
+	}
+	mustSay(t, talk.Result()[0], "It is C1.2 left")
+	talk.Back()
+	check(t, talk.Take("3"))
+	if !talk.Over() {
+		t.Fatalf("asked again though both answers were looked at twice:\n%s", strings.Join(talk.Words(), "\n"))
+	}
+	mustSay(t, strings.Join(talk.Result(), "\n"), "Looked at twice: first tab 5.", "Looked at twice: place on the link 3.", "Begin again from the riser.")
+	talk.Back()
+	talk.Back()
 	talk.Back()
 	if len(talk.Seen()) != before-1 {
 		t.Error("the last answer was not taken back")

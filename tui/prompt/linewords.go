@@ -18,7 +18,7 @@ func (t *LineTalk) Words() []string {
 	case wing.FinderConfirm:
 		lines = append(lines, "One line is left. It is named when one more look, at something else, has confirmed it.")
 	case wing.FinderContradiction:
-		lines = append(doubt(t.now.Doubt), "Look at it again:")
+		lines = append(t.doubt(), "Look at it again:")
 	}
 	_, ask := FeatureWords(t.now.Feature, t.now.Instance)
 	return append(lines, fmt.Sprintf("%d. %s", len(t.seen)+1, ask), capital(answers(t.now))+"; "+cannotTell+" cannot tell.")
@@ -36,7 +36,10 @@ func (t *LineTalk) Result() []string {
 	case wing.FinderConfirm:
 		lines = append(lines, fmt.Sprintf("One line is left, and nothing has confirmed it: %s.", q.Left[0]))
 	case wing.FinderContradiction:
-		lines = append(lines, doubt(q.Doubt)...)
+		lines = append(lines, t.doubt()...)
+		if t.Over() {
+			lines = append(lines, "All of it was looked at twice: this is not the wing of the plan there, or the hand went astray. Begin again from the riser.")
+		}
 	case wing.FinderAlike:
 		lines = append(lines, "Nothing that is asked here tells these lines apart.", left(q.Left))
 		for _, o := range q.LookAgain {
@@ -74,14 +77,21 @@ func left(refs []wing.Ref) string {
 	return fmt.Sprintf("%d lines are left: %s.", len(refs), strings.Join(names, ", "))
 }
 
-// doubt names a contradiction and the answers that are most likely wrong.
-func doubt(d *wing.Doubt) []string {
+// doubt names a contradiction and the answers that are most likely wrong; what
+// was looked at again and stays as it was is said to be so.
+func (t *LineTalk) doubt() []string {
 	lines := []string{"No line of the plan fits all that was answered."}
-	for _, o := range d.Suspects {
-		lines = append(lines, "Most likely wrong: "+answered(o)+".")
+	say := func(lead string, o wing.Observation) {
+		if t.standsBy(o) {
+			lead = "Looked at twice: "
+		}
+		lines = append(lines, lead+answered(o)+".")
 	}
-	for _, o := range d.Also {
-		lines = append(lines, "It could also be: "+answered(o)+".")
+	for _, o := range t.now.Doubt.Suspects {
+		say("Most likely wrong: ", o)
+	}
+	for _, o := range t.now.Doubt.Also {
+		say("It could also be: ", o)
 	}
 	return lines
 }
