@@ -67,6 +67,8 @@ func (w *walk) show(c job.Card) {
 	switch {
 	case c.Task == 0:
 		w.say("This job has no task yet. Add one with :add PROCEDURE TARGET; :add alone lists what there is.")
+	case w.gone(c):
+		w.say("Task %d was dropped. Add another with :add, or close the job with :close and a closing statement.", c.Task)
 	case c.Over:
 		w.over(c)
 	case c.Waiting != "":
@@ -89,6 +91,12 @@ func (w *walk) show(c job.Card) {
 		w.field(c, c.Fields[c.At])
 		w.question(c, c.Fields[c.At])
 	}
+}
+
+// gone reports whether the task was dropped: nothing of it is due any more.
+func (w *walk) gone(c job.Card) bool {
+	t, ok := w.s.Job().Task(c.Task)
+	return ok && t.State() == job.Gone
 }
 
 // card prints the head of a card: where it is and what is to be done.

@@ -121,6 +121,17 @@ func TestATaskIsDroppedAndAnotherAdded(t *testing.T) {
 	}
 }
 
+func TestADroppedTaskAsksForNothing(t *testing.T) {
+	d := bench(t)
+	s := start(t, d)
+	text, err := feed(t, d, s, Options{}, ":drop the wing is sold")
+	check(t, err)
+	mustSay(t, text, "Saved, entry 3.", "Task 1 was dropped. Add another with :add")
+	if _, rest, _ := strings.Cut(text, "Saved, entry 3."); strings.Contains(rest, "Wanted:") {
+		t.Errorf("a step of a dropped task is asked for:\n%s", text)
+	}
+}
+
 func TestTargetsAsPeopleWriteThem(t *testing.T) {
 	for _, c := range []struct {
 		kind wing.Kind
