@@ -230,14 +230,26 @@ func (d *decider) order(text string) error {
 	if !ok || !isList {
 		return refuse(Fault, d.slot.Key, d.slot.Step.SameAs)
 	}
-	crossed := wing.Crossed(first, codes)
+	check := wing.CheckOrder(first, codes)
 	switch {
-	case len(crossed) == 0:
+	case check.Right():
 		return nil
-	case len(codes) > 2 && wing.Mirrored(first, codes):
+	case len(codes) > 2 && check.Mirrored:
 		return d.noteElse(OrderMirrored)
+	case d.slot.Step.SameAs == "link.order": // as found: nothing was moved yet
+		return d.noteElse(OrderUnlike, pairs(check.Crossed))
 	}
-	return d.noteElse(OrderCrossed, pairs(crossed))
+	return d.noteElse(OrderCrossed, pairs(check.Crossed), moves(check.Moves))
+}
+
+// moves says the fewest lines that have to be put elsewhere. Where they go
+// would give a covered order away, so it is not said.
+func moves(list []wing.OrderMove) string {
+	codes := make([]string, len(list))
+	for i, m := range list {
+		codes[i] = m.Code
+	}
+	return strings.Join(codes, ", ")
 }
 
 func pairs(crossed [][2]string) string {

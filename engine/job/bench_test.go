@@ -68,3 +68,22 @@ func BenchmarkReplay(b *testing.B) {
 		swapTask(b)
 	}
 }
+
+// The first order read off a link is held against the plan: a slip there would
+// lead to a crossed pair at the end.
+func TestTheFirstOrderIsHeldAgainstThePlan(t *testing.T) {
+	r := swapTask(t)
+	task, _ := r.job.Task(1)
+	slot, ok := task.Unfolded.Slot("opening.order_before")
+	if !ok {
+		t.Fatal("the swap has no first order")
+	}
+	d := &decider{j: r.job, st: r.stamp(), task: task, slot: slot}
+	if err := d.order("1 3 2"); err != nil || d.ev.Outcome != Open || d.ev.Why.Code != OrderUnlike {
+		t.Errorf("%v %+v", err, d.ev)
+	}
+	d = &decider{j: r.job, st: r.stamp(), task: task, slot: slot}
+	if err := d.order("1 2 3"); err != nil || d.ev.Outcome == Open {
+		t.Errorf("the order of the plan: %v %+v", err, d.ev)
+	}
+}

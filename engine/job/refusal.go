@@ -36,6 +36,7 @@ const (
 	OrderIncomplete Code = "order_incomplete"
 	OrderTwice      Code = "order_twice"
 	OrderCrossed    Code = "order_crossed"
+	OrderUnlike     Code = "order_unlike"
 	OrderMirrored   Code = "order_mirrored"
 	WrongState      Code = "wrong_state"
 	StopHere        Code = "stop_here"
