@@ -12,34 +12,35 @@ import (
 	"example.org/linewright/engine/procedure"
 )
 
-// deeds lists what can be done in a task besides answering. A digit means the
+// deeds lists what can be done in a task besides answering. A key means the
 // same on every card; what cannot be done now is left out.
 func (m *model) deeds(p *overviewPage) []deed {
 	c := p.card
 	out := []deed{
-		{0, "the bench", func(m *model) tea.Cmd { return m.describeBench() }},
-		{1, "note", func(m *model) tea.Cmd { return m.askNote(c) }},
+		{"0", "the bench", func(m *model) tea.Cmd { return m.describeBench() }},
+		{"1", "note", func(m *model) tea.Cmd { return m.askNote(c) }},
 	}
 	if len(m.strikeable(c)) > 0 {
-		out = append(out, deed{2, "strike", func(m *model) tea.Cmd { return m.chooseStrike(c) }})
+		out = append(out, deed{"2", "strike", func(m *model) tea.Cmd { return m.chooseStrike(c) }})
 	}
-	out = append(out, deed{3, "do the marked step again", p.again})
+	out = append(out, deed{"3", "do the marked step again", p.again})
 	if notProved(c) {
-		out = append(out, deed{4, "decide yourself", func(m *model) tea.Cmd { return m.askDecide(c) }})
+		out = append(out, deed{"4", "decide yourself", func(m *model) tea.Cmd { return m.askDecide(c) }})
 	}
 	if held(c) {
-		out = append(out, deed{5, "not agreed", func(m *model) tea.Cmd { return m.askDisagree(c) }})
+		out = append(out, deed{"5", "not agreed", func(m *model) tea.Cmd { return m.askDisagree(c) }})
 	}
 	switch {
 	case c.Waiting != "":
-		out = append(out, deed{6, "take up again", func(m *model) tea.Cmd { m.pop(); return nil }})
+		out = append(out, deed{"6", "take up again", func(m *model) tea.Cmd { m.pop(); return nil }})
 	case !c.Over:
-		out = append(out, deed{6, "lay down", func(m *model) tea.Cmd { return m.askLayDown(c) }})
+		out = append(out, deed{"6", "lay down", func(m *model) tea.Cmd { return m.askLayDown(c) }})
 	}
 	return append(out,
-		deed{7, "drop", func(m *model) tea.Cmd { return m.askDrop(c) }},
-		deed{8, "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }},
-		deed{9, "leave the job", func(m *model) tea.Cmd { return m.goHome() }})
+		deed{"7", "drop", func(m *model) tea.Cmd { return m.askDrop(c) }},
+		deed{"8", "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }},
+		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }},
+		deed{"9", "leave the job", func(m *model) tea.Cmd { return m.goHome() }})
 }
 
 func due(c job.Card) (job.Field, bool) {

@@ -89,6 +89,18 @@ var screens = []struct {
 	{"strike", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "new_mm").types("4208").press("enter", "tab", "2")
 	}},
+	{"sums", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("tab", "s") }},
+	{"sum", func(t *testing.T, w, h int) *user {
+		return golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 420.7cm").press("enter", "down").types("8").press("enter").press("2")
+	}},
+	{"sum-refused", func(t *testing.T, w, h int) *user {
+		return golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 4207x").press("tab")
+	}},
+	{"sum-result", func(t *testing.T, w, h int) *user { return lengthSum(t, w, h) }},
+	{"sum-why", func(t *testing.T, w, h int) *user { return lengthSum(t, w, h).press("tab", "pgdown") }},
+	{"sum-knot", func(t *testing.T, w, h int) *user {
+		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("down").picks("Bench sums").press("4", "enter").types("500").press("enter").types("430").press("enter").types("120").press("tab")
+	}},
 	{"help", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("?") }},
 	{"tasks", func(t *testing.T, w, h int) *user { return golden(t, w, h, "turns").press("tab", "8") }},
 	{"last", func(t *testing.T, w, h int) *user {
@@ -112,6 +124,13 @@ func golden(t *testing.T, w, h int, step string) *user {
 	u := sitDown(t, newStore(t, nil), small(t), w, h, nil).start("small", "line:C1.2@left")
 	u.say = map[string]string{"loops": "2"}
 	return u.goTo(step)
+}
+
+// lengthSum is the first bench sum, worked out.
+func lengthSum(t *testing.T, w, h int) *user {
+	t.Helper()
+	u := golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 4207").press("enter").types("4205").press("tab")
+	return u.sees("result")
 }
 
 func emptyStore(t *testing.T) *store.Store {

@@ -64,6 +64,7 @@ func (p *homePage) fill() {
 	if p.wings > 0 {
 		p.list.items = append(p.list.items, item{digit: 0, text: "Start a job on a wing"})
 	}
+	p.list.items = append(p.list.items, item{digit: -1, text: "Bench sums, without a job"})
 }
 
 // readHome gathers what the list shows. A job that cannot be read is listed
@@ -184,6 +185,8 @@ func (p *homePage) take(m *model) tea.Cmd {
 		return nil
 	case p.list.at < len(p.jobs):
 		return m.openJob(p.jobs[p.list.at].no, 0)
+	case p.list.at == len(p.list.items)-1:
+		return m.homeSums()
 	}
 	return m.startJob()
 }

@@ -19,7 +19,7 @@ func TestTheFirstRunSaysWhatToDo(t *testing.T) {
 	defer st.Close()
 	u := sitDown(t, st, procedures.Files(), 80, 24, func(o *Options) { o.Desk.Who = "" })
 	u.sees("Who is at the bench?").types("an na").press("enter").sees("cannot").press("ctrl+u").types("anna").press("enter")
-	u.sees("No job yet.", "linewright wing add ID FILE", "linewright demo", "anna is at the bench").press("enter", "1").sees("No job yet.")
+	u.sees("No job yet.", "linewright wing add ID FILE", "linewright demo", "anna is at the bench").press("enter").sees("Bench sums", "Nothing of this is written").press("esc", "1").sees("No job yet.")
 }
 
 func TestAJobIsStartedInFewSteps(t *testing.T) {

@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -23,11 +22,11 @@ type overviewPage struct {
 	page int
 }
 
-// deed is something to do from the overview, by its digit.
+// deed is something to do from the overview, by its key.
 type deed struct {
-	digit int
-	name  string
-	do    func(m *model) tea.Cmd
+	key  string // a digit or a letter
+	name string
+	do   func(m *model) tea.Cmd
 }
 
 // overview opens the overview of a task, at the step that is due.
@@ -53,13 +52,10 @@ func (m *model) overview(due job.Card) tea.Cmd {
 }
 
 func (p *overviewPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if d, ok := digit(k); ok {
-		for _, x := range p.does {
-			if x.digit == d {
-				return x.do(m)
-			}
+	for _, x := range p.does {
+		if x.key == k.String() {
+			return x.do(m)
 		}
-		return nil
 	}
 	if by, ok := moved(k, max(1, p.page-2)); ok && len(p.rows) > 0 {
 		p.at = min(max(0, p.at+by), len(p.rows)-1)
@@ -109,7 +105,7 @@ func (p *overviewPage) again(m *model) tea.Cmd {
 func (p *overviewPage) keys(*model) []key.Binding {
 	keys := []key.Binding{keyLeave, keyKeys, named(keyOn, "look at it"), named(keyScroll, "mark a step")}
 	for _, d := range p.does {
-		keys = append(keys, bind(strconv.Itoa(d.digit), d.name, strconv.Itoa(d.digit)))
+		keys = append(keys, bind(d.key, d.name, d.key))
 	}
 	return append(keys, keyQuit)
 }
@@ -209,7 +205,7 @@ func (p *overviewPage) deedLines(w int) []string {
 	var out []string
 	line := ""
 	for _, d := range p.does {
-		word := strconv.Itoa(d.digit) + " " + d.name
+		word := d.key + " " + d.name
 		if line != "" && len(line)+3+len(word) > w {
 			out, line = append(out, line), ""
 		}

@@ -14,15 +14,23 @@ import (
 // textPage shows text that is longer than the screen, if it must be.
 type textPage struct {
 	title string
-	text  []string // paragraphs, one a line; wrapped when drawn
+	text  []string             // paragraphs, one a line; wrapped when drawn
+	lines func(w int) []string // in place of text: lines of at most w columns
+	more  func(m *model)       // opens what stands behind, if anything does
 	top   int
 	rows  int // of the last view, for paging
 	all   int
+
+	moreDoes string
 }
 
 func (p *textPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	if by, ok := moved(k, max(1, p.rows-1)); ok {
 		p.top = min(max(0, p.top+by), max(0, p.all-p.rows))
+		return nil
+	}
+	if p.more != nil && key.Matches(k, keyMenu) {
+		p.more(m)
 		return nil
 	}
 	if key.Matches(k, keyOn) || key.Matches(k, keyLeave) || key.Matches(k, keyHelp) || key.Matches(k, keyMenu) {
@@ -33,6 +41,9 @@ func (p *textPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 
 func (p *textPage) keys(*model) []key.Binding {
 	keys := []key.Binding{named(keyOn, "back")}
+	if p.more != nil {
+		keys = append(keys, named(keyMenu, p.moreDoes))
+	}
 	if p.all > p.rows {
 		keys = append(keys, keyScroll, keyPgUp, keyPgDown)
 	}
@@ -40,13 +51,7 @@ func (p *textPage) keys(*model) []key.Binding {
 }
 
 func (p *textPage) view(m *model, w, h int) sheet {
-	var lines []string
-	for _, t := range p.text {
-		if t == "" {
-			lines = append(lines, "")
-		}
-		lines = append(lines, wrapKeep(t, bodyCols(w))...)
-	}
+	lines := p.wrapped(bodyCols(w))
 	p.all, p.rows = len(lines), bodyRows(h)
 	p.top = min(p.top, max(0, p.all-p.rows))
 	seen := append([]string{}, lines[p.top:min(p.top+p.rows, p.all)]...)
@@ -57,6 +62,20 @@ func (p *textPage) view(m *model, w, h int) sheet {
 		seen[len(seen)-1] = ".. more below"
 	}
 	return m.frame(p.title, seen, &point{}, p.keys(m), w, h)
+}
+
+func (p *textPage) wrapped(w int) []string {
+	if p.lines != nil {
+		return p.lines(w)
+	}
+	var lines []string
+	for _, t := range p.text {
+		if t == "" {
+			lines = append(lines, "")
+		}
+		lines = append(lines, wrapKeep(t, w)...)
+	}
+	return lines
 }
 
 // faultPage says an error in words: what, and what to do.

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -15,7 +16,7 @@ import (
 func TestRandomKeys(t *testing.T) {
 	keys := rapid.SampledFrom([]string{
 		"enter", "enter", "enter", "esc", "tab", "up", "down", "left", "right", "backspace", "home", "end", "delete", "pgup", "pgdown",
-		"ctrl+j", "ctrl+u", "?", "n", "r", "0", "1", "1", "2", "3", "4", "5", "6", "7", "8", "9", "C1.2", "4205", "1 2 3", "x", "é", "界", " ", "-1", "5,5",
+		"ctrl+j", "ctrl+u", "?", "n", "r", "s", "0", "1", "1", "2", "3", "4", "5", "6", "7", "8", "9", "C1.2", "4205", "1 2 3", "x", "é", "界", " ", "-1", "5,5",
 	})
 	sizes := rapid.SampledFrom([][2]int{{80, 24}, {120, 40}, {60, 20}, {40, 15}, {39, 14}, {1, 1}, {0, 0}, {300, 100}, {56, 17}})
 	rapid.Check(t, func(rt *rapid.T) {
@@ -31,6 +32,9 @@ func TestRandomKeys(t *testing.T) {
 				id = "small"
 			}
 			u.start(id, "line:C1.2@left")
+			if rapid.Bool().Draw(rt, "at a sum") {
+				u.press("tab", "s", fmt.Sprint(rapid.IntRange(1, 8).Draw(rt, "sum")), "enter")
+			}
 		}
 		for range rapid.IntRange(1, 60).Draw(rt, "keys") {
 			u.random(rt, keys, sizes)
