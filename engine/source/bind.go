@@ -18,7 +18,8 @@ func (d *Doc) bind(tree map[string]any, into any) {
 func (d *Doc) table(tree map[string]any, into reflect.Value, path string) {
 	fields := map[string]int{}
 	for i := 0; i < into.NumField(); i++ {
-		if tag := into.Type().Field(i).Tag.Get("toml"); tag != "" {
+		tag, _, _ := strings.Cut(into.Type().Field(i).Tag.Get("toml"), ",")
+		if tag != "" {
 			fields[tag] = i
 		}
 	}

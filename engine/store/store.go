@@ -102,7 +102,11 @@ func (s *Store) begin() error {
 	if err != nil {
 		return s.fault(storeFile, "the store cannot be read", err, "choose another folder with --store")
 	}
-	return tomlFile{s.path(storeFile), data}.decode("linewright_store", nil)
+	var head struct {
+		Edition *int64 `toml:"linewright_store"`
+	}
+	_, err = bound(s.path(storeFile), data, "linewright_store", &head, &head.Edition)
+	return err
 }
 
 func (s *Store) found() error {

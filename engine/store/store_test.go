@@ -132,8 +132,8 @@ func TestOpenRefusesOtherEditions(t *testing.T) {
 		"":                                 ": the key linewright_store with the edition is missing\nsee whether this is the right file",
 		"linewright_store = \"1\"\n":       ": the key linewright_store with the edition is missing\nsee whether this is the right file",
 		"Linewright_Store = 1\n":           ": the key linewright_store with the edition is missing\nsee whether this is the right file",
-		"linewright_store = 1\nnew = 1\n":  ":2: new: the key is not known\nremove it or spell it as the file format says",
-		"linewright_store = 1\n[x]\na=1\n": ":2: x: the key is not known\nremove it or spell it as the file format says",
+		"linewright_store = 1\nnew = 1\n":  ":2: new: the key is not known here\nknown keys: linewright_store",
+		"linewright_store = 1\n[x]\na=1\n": ":2: x: the key is not known here\nknown keys: linewright_store",
 	} {
 		dir := t.TempDir()
 		file := filepath.Join(dir, "store.toml")

@@ -21,12 +21,18 @@ type Wing struct {
 
 // wingFile is wing.toml in the order in which it is written.
 type wingFile struct {
-	Edition      int64    `toml:"linewright_wing"`
+	Edition      *int64   `toml:"linewright_wing"`
 	ID           string   `toml:"id"`
 	Name         string   `toml:"name"`
 	Serial       string   `toml:"serial"`
 	HoursAtStart *float64 `toml:"hours_at_start,omitempty"`
 	Plan         string   `toml:"plan"`
+}
+
+// edition is the edition as a file states it.
+func edition() *int64 {
+	n := int64(Edition)
+	return &n
 }
 
 func wingPath(id string) string  { return path.Join("wings", id, "wing.toml") }
@@ -66,7 +72,7 @@ func (s *Store) putWing(w Wing, plan []byte) (Wing, error) {
 	}
 	w.Plan = sha
 	var text bytes.Buffer
-	err = toml.NewEncoder(&text).Encode(wingFile{Edition, w.ID, w.Name, w.Serial, w.HoursAtStart, w.Plan})
+	err = toml.NewEncoder(&text).Encode(wingFile{edition(), w.ID, w.Name, w.Serial, w.HoursAtStart, w.Plan})
 	if err != nil {
 		return Wing{}, err
 	}
@@ -107,14 +113,12 @@ func (s *Store) Wing(id string) (Wing, error) {
 }
 
 func decodeWing(file string, data []byte, id string) (Wing, error) {
-	var w Wing
-	f := tomlFile{file, data}
-	err := f.decode("linewright_wing", map[string]any{
-		"id": &w.ID, "name": &w.Name, "serial": &w.Serial, "hours_at_start": &w.HoursAtStart, "plan": &w.Plan,
-	})
+	var read wingFile
+	f, err := bound(file, data, "linewright_wing", &read, &read.Edition)
 	if err != nil {
 		return Wing{}, err
 	}
+	w := Wing{ID: read.ID, Name: read.Name, Serial: read.Serial, HoursAtStart: read.HoursAtStart, Plan: read.Plan}
 	if w.ID != id {
 		return Wing{}, f.fault(&Error{Key: "id", What: "this is not the name of the folder", Do: "make both the same"})
 	}

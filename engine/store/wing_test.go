@@ -159,9 +159,10 @@ func TestWingFileWithFaults(t *testing.T) {
 		}
 		return strings.Replace(string(good), old, new, 1)
 	}
-	const kind = "the value is of the wrong kind\ngive "
-	const unknown = "the key is not known\nremove it or spell it as the file format says"
-	const text200 = " of the wing is too long or holds control characters\ngive up to 200 plain characters on one line"
+	const number = " is not a number to reckon with\ngive a plain decimal number"
+	const unknown = "the key is not known here\nknown keys: hours_at_start, id, linewright_wing, name, plan, serial"
+	const notTOML = "this is not TOML: "
+	const mend = "\nmend the line; the form is described at toml.io"
 	s := newStore(t)
 	file := s.path("wings/red-one/wing.toml")
 	for name, c := range map[string]struct{ text, want string }{
@@ -169,20 +170,20 @@ func TestWingFileWithFaults(t *testing.T) {
 		"unknown key":   {change("serial =", "seriall ="), ":4: seriall: " + unknown},
 		"key in caps":   {change("name =", "Name ="), ":3: Name: " + unknown},
 		"escape in key": {change("serial", "\"\\u001b[2J\""), ": ?[2J: " + unknown},
-		"nan":           {change("112.5", "nan"), ":5: hours_at_start: NaN is not a number of hours\ngive hours from 0 to 100000, or leave them out"},
-		"inf":           {change("112.5", "inf"), ":5: hours_at_start: +Inf is not a number of hours\ngive hours from 0 to 100000, or leave them out"},
-		"text for hour": {change("112.5", "\"112\""), ":5: hours_at_start: " + kind + "a number"},
-		"number for id": {change("\"red-one\"", "7"), ":2: id: " + kind + "a text in quotes"},
-		"list for name": {change("name = ", "name = [] # "), ":3: name: " + kind + "a text in quotes"},
-		"not TOML":      {change("id =", "id"), ":2: not readable as TOML: expected '.' or '=', but got '\"' instead\nmend that line"},
-		"raw escape":    {change("serial", "\x1b[2J"), ":4: not readable as TOML: TOML files cannot contain control characters: '0x1b'\nmend that line"},
-		"bad UTF-8":     {change("Rote", "R\xffte"), ":3: not readable as TOML: invalid UTF-8 byte: 0xff\nmend that line"},
+		"nan":           {change("112.5", "nan"), ":5: hours_at_start: NaN" + number},
+		"inf":           {change("112.5", "inf"), ":5: hours_at_start: +Inf" + number},
+		"text for hour": {change("112.5", "\"112\""), ":5: hours_at_start: found the text \"112\"\ngive a number"},
+		"number for id": {change("\"red-one\"", "7"), ":2: id: found the number 7\ngive a text in quotes"},
+		"list for name": {change("name = ", "name = [] # "), ":3: name: found a list\ngive a text in quotes"},
+		"not TOML":      {change("id =", "id"), ":2: " + notTOML + "expected '.' or '=', but got '\"' instead" + mend},
+		"raw escape":    {change("serial", "\x1b[2J"), ":4: " + notTOML + "TOML files cannot contain control characters: '0x1b'" + mend},
+		"bad UTF-8":     {change("Rote", "R\xffte"), ": the file is not UTF-8 text\nsave it again as UTF-8"},
 		"another id":    {change("red-one", "red-two"), ":2: id: this is not the name of the folder\nmake both the same"},
 		"id leads out":  {change("red-one", "../red-one"), ":2: id: this is not the name of the folder\nmake both the same"},
 		"plan no hash":  {change("plan = \"", "plan = \"../"), ":6: plan: this is not a SHA-256\ngive 64 lower case hex digits"},
 		"no plan":       {change("plan", "#plan"), ": plan: this is not a SHA-256\ngive 64 lower case hex digits"},
-		"control":       {change("S-0001", "\\u001b[2J"), ":4: serial: the serial" + text200},
-		"C1 control":    {change("S-0001", "\\u009b2J"), ":4: serial: the serial" + text200},
+		"control":       {change("S-0001", "\\u001b[2J"), ":4: serial: the text has a control character (U+001B)\nremove it"},
+		"C1 control":    {change("S-0001", "\\u009b2J"), ":4: serial: the text has a control character (U+009B)\nremove it"},
 		"too large": {string(good) + strings.Repeat("#", MaxSmall),
 			": the file cannot be read: the file is too large: more than 65536 bytes\nsee whether this is the right file"},
 	} {
