@@ -3,6 +3,8 @@ package trim
 import (
 	"fmt"
 	"strings"
+
+	"example.org/linewright/engine/wing"
 )
 
 // Asymmetry is an index of how unlike the sides are: Σ w·y·(dL − dR) / Σ w·y
@@ -36,7 +38,7 @@ func (k *reckoner) asymmetry() {
 		a.Pairs++
 	}
 	for _, row := range k.order {
-		if isMain(row) {
+		if wing.MainRow(row) {
 			a.Of += k.all[row]
 		}
 	}

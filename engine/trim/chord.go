@@ -3,13 +3,16 @@ package trim
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
 )
 
 // Chord says where the rows sit along the chord of the wing, and what share of
-// the load they carry. A plan does not hold it: it comes from the maker or is
-// measured on the canopy. Without it no incidence is reckoned.
+// the load they carry: by the plan, see ChordOf, or measured on the canopy.
+// Without it no incidence is reckoned.
 type Chord struct {
 	Rows   []RowPlace
 	Source string // of both
@@ -23,6 +26,21 @@ type RowPlace struct {
 	// Load is the row's share of the load, in any one unit; 0: not given. It
 	// serves only where every row of the chord has one.
 	Load float64
+}
+
+// ChordOf gives the places that the plan states; an empty Chord where it states
+// none.
+func ChordOf(plan *wing.Plan) Chord {
+	var c Chord
+	var sources []string
+	for _, p := range plan.Places {
+		c.Rows = append(c.Rows, RowPlace{p.Row, p.At, p.Load})
+		if !slices.Contains(sources, p.Source) {
+			sources = append(sources, p.Source)
+		}
+	}
+	c.Source = strings.Join(sources, "; ")
+	return c
 }
 
 func (c Chord) check() error {

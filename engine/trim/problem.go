@@ -153,7 +153,7 @@ func (b *problemBuilder) lowest(ref PathRef) (code string, ok bool) {
 	case !ok || onHandle(&path):
 		return "", false
 	case len(path.Lines) == 0:
-		return "point " + path.Point, isMain(path.Row)
+		return "point " + path.Point, wing.MainRow(path.Row)
 	}
 	return path.Lines[0].Code, true
 }
@@ -179,7 +179,7 @@ func (b *problemBuilder) unit(code string) int {
 
 // row counts a path in its row; -1 for a row that is apart.
 func (b *problemBuilder) row(name string, side int) int {
-	if !isMain(name) {
+	if !wing.MainRow(name) {
 		return -1
 	}
 	i, ok := b.byRow[name]

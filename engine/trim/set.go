@@ -3,7 +3,6 @@ package trim
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
@@ -92,16 +91,6 @@ type path struct {
 
 func (p *path) deviation() quantity.Length { return p.m.Value - p.expected }
 
-// isMain says whether a row is compared with row A: A to E, also A' and the
-// like. Stabilo, brakes and tip lines are apart.
-func isMain(row string) bool {
-	switch strings.TrimRight(row, "'") {
-	case "A", "B", "C", "D", "E":
-		return true
-	}
-	return false
-}
-
 // reader lays what was measured beside the plan.
 type reader struct {
 	plan     *wing.Plan
@@ -176,7 +165,7 @@ func (r *reader) collect() error {
 
 // path adds one path of the plan if it was measured.
 func (r *reader) path(p *wing.Path) error {
-	found := path{PathRef: PathRef{p.Point, p.Side}, row: p.Row, main: isMain(p.Row) && !onHandle(p), span: spanOf(p)}
+	found := path{PathRef: PathRef{p.Point, p.Side}, row: p.Row, main: wing.MainRow(p.Row) && !onHandle(p), span: spanOf(p)}
 	whole, measured := r.whole[found.PathRef]
 	if !measured {
 		m, ok, err := r.compose(p)

@@ -69,6 +69,9 @@ func (d Draft) TOML() []byte {
 		w.text("row", s.Row)
 		w.length("length_mm", s.Length)
 	}
+	for _, r := range d.Places {
+		w.place(r)
+	}
 	w.brake(d.Brake)
 	for _, e := range d.Exceptions {
 		i := slices.IndexFunc(d.Lines, func(l Line) bool { return l.Code == e.Line.Code })
@@ -193,6 +196,15 @@ func (w *writer) differs(l, base Line) {
 		w.length("diameter_mm", l.Diameter)
 	}
 	w.put(l.Strength != base.Strength, "strength_n = "+number(l.Strength.String()))
+}
+
+// place writes the place of a row, which may be 0.
+func (w *writer) place(r RowPlace) {
+	w.table("[[row]]")
+	w.text("name", r.Row)
+	w.put(true, "chord_mm = "+number(r.At.String()))
+	w.float("load_weight", r.Load, r.Load != 0)
+	w.text("source", r.Source)
 }
 
 func (w *writer) brake(b *Brake) {

@@ -17,9 +17,9 @@ import (
 func whole(p *Plan) string {
 	d := p.Draft()
 	d.Plan = Plan{}
-	return fmt.Sprintf("%q %q %v %v %+v\n%v %+v\n%+v\n%+v\n%+v\n%+v\n%+v\n%s %+v\n%+v\n%+v",
+	return fmt.Sprintf("%q %q %v %v %+v\n%v %+v\n%+v\n%+v\n%+v\n%+v\n%+v\n%s %+v\n%+v\n%+v\n%+v",
 		p.Name, p.Size, p.Partial, p.AsFound, p.Source, p.GreatestMassKG, p.Pull, p.Risers, p.Links, p.Lines, p.Loose,
-		brakeOf(p), p.PathsFrom, p.Stated, d.Limits, d.Exceptions)
+		brakeOf(p), p.PathsFrom, p.Stated, p.Places, d.Limits, d.Exceptions)
 }
 
 func brakeOf(p *Plan) Brake {

@@ -24,6 +24,7 @@ type planFile struct {
 	Lines        []lineTable           `toml:"line"`
 	PathsFrom    string                `toml:"paths_from"`
 	Paths        []pathTable           `toml:"path"`
+	Rows         []rowTable            `toml:"row"`
 	Brake        *brakeTable           `toml:"brake"`
 	Exceptions   []exceptionTable      `toml:"exception"`
 }
@@ -84,6 +85,14 @@ type pathTable struct {
 	Point    string   `toml:"point"`
 	Row      string   `toml:"row"`
 	LengthMM *float64 `toml:"length_mm"`
+}
+
+// rowTable is where a row sits along the chord and what it carries.
+type rowTable struct {
+	Name       string   `toml:"name"`
+	ChordMM    *float64 `toml:"chord_mm"`
+	LoadWeight *float64 `toml:"load_weight"`
+	Source     string   `toml:"source"`
 }
 
 type brakeTable struct {

@@ -45,6 +45,7 @@ func ParsePlan(data []byte, name string) (*Plan, error) {
 	b.exceptions(f.Exceptions)
 	b.cascade()
 	b.stated(&f)
+	b.rowPlaces(f.Rows)
 	if err := b.doc.Faults.Err(); err != nil {
 		return nil, err
 	}

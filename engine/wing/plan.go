@@ -29,6 +29,9 @@ type Plan struct {
 	Stated    []StatedPath
 	PathsFrom From
 
+	// Places says where the main rows sit along the chord: all or none of them.
+	Places []RowPlace
+
 	limits     map[LimitName]Limit
 	exceptions map[Ref]Line
 	byCode     map[string]int
