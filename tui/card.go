@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -17,6 +18,11 @@ type cardPage struct {
 	card  job.Card
 	entry entry
 	read  int // own pages of caution and action that were read
+
+	// unknown: nobody described the bench, nothing was judged with it yet, and
+	// here something will be.
+	unknown bool
+
 	told  told
 	sure  string     // the entry as it would be understood
 	doubt string     // or why it would be refused
@@ -39,9 +45,16 @@ func (t told) wrapped(w int) []string { return append(wrap(t.what, w), wrap(t.do
 
 func newCardPage(m *model, c job.Card) *cardPage {
 	p := &cardPage{card: c, entry: newEntry(c.Fields[c.At])}
+	s := p.at().Scale
+	p.unknown = m.at.bench.Default && judges(s) && len(s.Readings) == 0 && !judged(m.session.Job())
 	p.offer(m)
 	p.foresee(m)
 	return p
+}
+
+// judged reports whether anything in the job was held against a limit.
+func judged(j *job.Job) bool {
+	return slices.ContainsFunc(j.Events(), func(e *job.Event) bool { return e.Judgement != nil })
 }
 
 func (p *cardPage) at() job.Field { return p.card.Fields[p.card.At] }

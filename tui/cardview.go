@@ -20,7 +20,7 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 		c.Caution = "read on the page before; ? shows it again."
 	}
 	q := part{
-		ask: p.ask(), alert: p.told.what != "" || p.at().Why != nil,
+		ask: p.ask(), alert: p.told.what != "" || p.at().Why != nil || p.undecided() != nil,
 		next: p.nextWords(), hold: c.Second, keys: p.keys(m),
 	}
 	at := placesFor(h)
@@ -53,6 +53,9 @@ func (p *cardPage) foreseen() job.Card {
 func (p *cardPage) leastRows() int {
 	if p.entry.listed() && !p.entry.reason {
 		return min(len(p.entry.list.items), 3)
+	}
+	if p.at().Scale != nil && !p.entry.draftTyped() {
+		return 1 // the unit stands beside the field
 	}
 	return 2 // the field and how it is understood
 }
@@ -120,7 +123,11 @@ func (p *cardPage) textLines(m *model, w, rows int, label string) ([]string, *po
 	case p.doubt != "" && p.entry.draftTyped():
 		under = "so far: " + p.doubt
 	}
-	lines = append(append(lines, cell(under, w)), p.facts(m, w)...)
+	facts := p.facts(m, w)
+	if under != p.at().Wanted || len(lines)+1+len(facts) <= rows {
+		lines = append(lines, cell(under, w))
+	}
+	lines = append(lines, facts...)
 	return lines[:min(len(lines), rows)], &point{col: len(label) + 2 + col}
 }
 
@@ -159,30 +166,44 @@ func (p *cardPage) hint() string {
 	return text
 }
 
-// facts lists what a measurement is held against, with the sources.
+// facts lists the readings, and what they are held against, each on one line.
 func (p *cardPage) facts(m *model, w int) []string {
 	s := p.at().Scale
 	if s == nil {
 		return nil
 	}
 	var out []string
-	if text := readingsText(s); text != "" {
-		out = append(out, cell(text, w))
+	for _, t := range append([]string{readingsText(s)}, heldAgainst(s)...) {
+		if t != "" {
+			out = append(out, cell(t, w))
+		}
 	}
+	if m.at.bench.Default && judges(s) {
+		out = append(out, cell("bench: not described, wide values stand in; ? shows", w))
+	}
+	return out
+}
+
+// heldAgainst is what readings are held against, with the sources.
+func heldAgainst(s *job.Scale) []string {
+	var out []string
 	if s.HasValue {
 		name := "plan"
 		if s.Against != "" {
 			name = "against"
 		}
-		out = append(out, cell(fmt.Sprintf("%s %s: %s", name, s.Expected, s.Source), w))
+		out = append(out, fmt.Sprintf("%s %s: %s", name, s.Expected, s.Source))
 	}
 	if s.HasLimit {
-		out = append(out, cell(fmt.Sprintf("limit %s either way: %s", s.Limit, s.LimitOf), w))
-	}
-	if m.at.bench.Default && s.HasLimit && s.Quantity == quantity.KindLength {
-		out = append(out, cell("bench: not described, wide values stand in; ? shows", w))
+		out = append(out, fmt.Sprintf("limit %s either way: %s", s.Limit, s.LimitOf))
 	}
 	return out
+}
+
+// judges reports whether a length is judged against a limit, so that the bench
+// matters.
+func judges(s *job.Scale) bool {
+	return s != nil && s.HasLimit && s.Quantity == quantity.KindLength
 }
 
 // readingsText lists the readings; those that are covered keep their values.
@@ -235,7 +256,22 @@ func (p *cardPage) verdict() []string {
 	case p.short.what != "":
 		return p.short.lines()
 	}
-	return nil
+	return p.undecided()
+}
+
+// undecided says before the first reading that this bench cannot decide the
+// limit. Once something is typed, what would help makes room for how that is
+// understood.
+func (p *cardPage) undecided() []string {
+	s := p.at().Scale
+	if s == nil || s.Outlook == nil || s.Outlook.Decides || len(s.Readings) > 0 {
+		return nil
+	}
+	words := s.Outlook.Words()
+	if p.entry.draftTyped() {
+		return words[:1]
+	}
+	return words
 }
 
 // verdictWords is the sentence of the verdict; its last word stands out.
@@ -295,6 +331,9 @@ func (p *cardPage) nextWords() string {
 		return "type another reading; tab: strike one, decide, lay down"
 	case f.Empty:
 		return p.goOn("enter: none")
+	}
+	if p.unknown {
+		return "type it, then enter; nobody described the bench: tab, 0"
 	}
 	return "type it, then enter"
 }

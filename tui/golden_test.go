@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/store"
 	"example.org/linewright/procedures"
 )
@@ -89,6 +90,10 @@ var screens = []struct {
 	{"strike", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "new_mm").types("4208").press("enter", "tab", "2")
 	}},
+	{"bench-unknown", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm") }},
+	{"bench-bad", func(t *testing.T, w, h int) *user { return onBench(t, w, h, badBench) }},
+	{"bench-bad-typed", func(t *testing.T, w, h int) *user { return onBench(t, w, h, badBench).types("4208") }},
+	{"bench-good", func(t *testing.T, w, h int) *user { return onBench(t, w, h, goodBench) }},
 	{"sums", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("tab", "s") }},
 	{"sum", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 420.7cm").press("enter", "down").types("8").press("enter").press("2")
@@ -124,6 +129,30 @@ func golden(t *testing.T, w, h int, step string) *user {
 	u := sitDown(t, newStore(t, nil), small(t), w, h, nil).start("small", "line:C1.2@left")
 	u.say = map[string]string{"loops": "2"}
 	return u.goTo(step)
+}
+
+// A tape of class III, a pull by hand and readings that do not repeat cannot
+// decide 10 mm on 4.2 m; class I and a hung weight can.
+var (
+	badBench  = [][2]string{{"name", "the yard"}, {"tape_class", "III"}, {"pull_how", "hand"}, {"pull_error_n", "30"}, {"repeatability_mm", "6"}}
+	goodBench = [][2]string{{"name", "the loft"}, {"tape_class", "I"}, {"pull_how", "hung weight"}, {"pull_n", "50"}, {"pull_error_n", "0.5"}, {"air_error_c", "1"}}
+)
+
+// onBench is the measuring step of a job at a workplace whose bench is described.
+func onBench(t *testing.T, w, h int, answers [][2]string) *user {
+	t.Helper()
+	b := metrology.NewBench()
+	for _, a := range answers {
+		var err error
+		if b, err = metrology.Answer(b, a[0], a[1]); err != nil {
+			t.Fatal(a, err)
+		}
+	}
+	u := sitDown(t, newStore(t, nil), small(t), w, h, nil)
+	if err := u.m.desk.SaveBench(b); err != nil {
+		t.Fatal(err)
+	}
+	return u.start("small", "line:C1.2@left").goTo("new_mm")
 }
 
 // lengthSum is the first bench sum, worked out.

@@ -103,8 +103,11 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 	add("To do", strings.TrimSpace(c.Action+"\n"+c.Detail))
 	f := c.Fields[c.At]
 	add("The field takes", f.Wanted)
-	if f.Scale != nil && f.Scale.HasLimit && m.at.bench.Default {
-		add("The bench", m.at.bench.Note)
+	if f.Scale != nil {
+		add("Held against", strings.Join(heldAgainst(f.Scale), "\n"))
+	}
+	if judges(f.Scale) && m.at.bench.Default {
+		add("The bench", m.at.bench.Note+"\nTab, then 0, describes it.")
 	}
 	return &textPage{title: "Reason and keys", text: append(text, keyLines(keys)...)}
 }

@@ -1,0 +1,23 @@
+package tui
+
+import "testing"
+
+func TestABenchThatCannotDecideSaysSoBeforeTheFirstReading(t *testing.T) {
+	u := onBench(t, 80, 24, badBench)
+	u.sees("not enough for a limit of 10.", "What would help most: ", "limit 10 mm either way").seesNot("nobody described", "not described")
+	u.types("4208").sees("understood: 4208 mm", "not enough for a limit of 10.", "limit 10 mm either way")
+	u.press("enter").seesNot("not enough for a limit")
+	u.press("?").sees("1 of 2 readings").press("pgdown").sees("Held against", "plan 4205 mm")
+}
+
+func TestABenchThatDecidesIsSilent(t *testing.T) {
+	onBench(t, 80, 24, goodBench).sees("type it, then enter").seesNot("not enough", "nobody described", "not described")
+}
+
+// What nobody described is asked for at the first judged length, not again.
+func TestTheBenchIsAskedForOnce(t *testing.T) {
+	u := golden(t, 80, 24, "new_mm").sees("nobody described the bench: tab, 0")
+	u.press("tab", "0").sees("What is used to measure lengths, and how").press("esc", "esc")
+	u.types("4205").press("enter").types("4205").press("enter", "enter")
+	u.press("esc", "r").types("again").press("enter").sees("MEASURE THE NEW LINE", "type it, then enter").seesNot("nobody described the bench: tab, 0")
+}
