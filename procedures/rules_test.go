@@ -172,7 +172,7 @@ func TestWordsForDamageDifferBySheath(t *testing.T) {
 
 func TestABareCoreThatDoesNotRepeatIsNoReference(t *testing.T) {
 	u := mustUnfold(t, "line-swap", "line:C1.2@left")
-	walk(t, u, swapC12().with(answers{"damage_seen": "bare_core", "closure.old_repeats": "agree"}))
+	walk(t, u, swapC12().with(answers{"damage_seen": "bare_core", "closure.old_repeats": "agree", "closure.old_loose": "-", "closure.old_bare": "4196 4196"}))
 	walk(t, u, swapC12().with(answers{"damage_seen": "bare_core", "closure.old_repeats": "differ", "closure.old_loose": "-"}))
 	walk(t, u, swapC12().with(answers{"damage_seen": "severed", "closure.old_loose": "-"}))
 }

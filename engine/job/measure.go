@@ -91,6 +91,11 @@ func (d *decider) enough(rs []Reading) *Because {
 	if len(rs) < need {
 		return because(MoreReadings, len(rs), need)
 	}
+	if d.slot.Step.Reference {
+		if err := metrology.Reference(raw(rs), d.j.Bench); err != nil {
+			return because(NoReference, err)
+		}
+	}
 	spread, limit, err := d.spread(rs)
 	switch {
 	case err != nil:

@@ -48,6 +48,7 @@ const (
 	MoreReadings    Code = "more_readings"
 	BenchInUse      Code = "bench_in_use"
 	SpreadWide      Code = "spread_wide"
+	NoReference     Code = "no_reference"
 	StrikeOdd       Code = "strike_odd"
 	OutsideLimit    Code = "outside_limit"
 	NotProvedYet    Code = "not_proved"

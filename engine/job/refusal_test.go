@@ -104,6 +104,12 @@ var attempts = []attempt{
 	{"loose", func(r *rig) (Event, error) {
 		return then(Entry{Kind: EnterAnswer, Text: "4206"}, Entry{Kind: EnterBench, Bench: bench("I", metrology.PullWeight, 1, 300)})(r)
 	}, "another bench between readings", BenchInUse},
+	{"damage", func(r *rig) (Event, error) {
+		r.must(Entry{Kind: EnterAnswer, Text: "3 core bare"})
+		r.to("old")
+		r.must(Entry{Kind: EnterAnswer, Text: "4190"})
+		return then(Entry{Kind: EnterAnswer, Text: "4197"}, Entry{Kind: EnterOn})(r)
+	}, "an old line with a bare core: 4190, 4197, (Enter)", NoReference},
 	{"loose", entry(Entry{Kind: EnterDecide, Text: "fine"}), "decide", NothingProved},
 	{"loose", entry(Entry{Kind: EnterStrike, Line: 2, Text: "no"}), "strike line 2", NotAReading},
 	{"loose", func(r *rig) (Event, error) {

@@ -66,6 +66,7 @@ var wording = map[Code]struct{ what, do string }{
 	Implausible:     {"{0} is not between {1} and {2}. It is written down and does not count.", "Read again; look at the unit and at the zero of the tape."},
 	MoreReadings:    {"{0} of {1} readings.", "Let go, pull again, read again."},
 	SpreadWide:      {"The readings differ by {0}, more than {1}.", "Measure a third time. No mean is taken of two that do not agree."},
+	NoReference:     {"No reference: {0}.", "What does not repeat is compared with nothing. Re-open the question before and say that it does not count."},
 	StrikeOdd:       {"The readings still differ by {0}, more than {1}.", "Strike the odd one with a reason (entry {3}: {2}), or measure again."},
 	OutsideLimit:    {"{0}", "{1}"},
 	NotProvedYet:    {"{0}", "More readings or a better bench can prove it either way; or a person decides, with a reason."},

@@ -51,6 +51,7 @@ func (c *checker) form(key string, s *Step) {
 	only("limit", s.Limit != "", Measure)
 	only("limit_source", s.LimitOf != "", Measure)
 	only("blind", s.Blind, Measure)
+	only("reference", s.Reference, Measure)
 	only("readings", s.Readings != 0, Measure)
 	only("spread_mm", s.SpreadMM != 0, Measure)
 	only("low", s.Low != "", Measure, Count)

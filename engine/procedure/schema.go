@@ -202,6 +202,9 @@ type Step struct {
 	Readings int     `toml:"readings"`  // at least so many; 0 is 1
 	SpreadMM float64 `toml:"spread_mm"` // readings further apart call for another
 	Blind    bool    `toml:"blind"`     // earlier readings stay covered
+	// Reference asks for readings that repeat: others are no reference for
+	// what is compared with them, and no third one mends that.
+	Reference bool `toml:"reference"`
 
 	// Part marks an answer that says which part was fitted: the record lists it
 	// under parts. Code, choose, note, photo and measure only.
