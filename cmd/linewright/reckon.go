@@ -25,7 +25,7 @@ func (a *app) reckonCommand() *cobra.Command {
 	for _, s := range reckon.Sums() {
 		verbs = append(verbs, a.sumCommand(s))
 	}
-	c := noun("reckon", "Bench sums without a job", verbs...)
+	c := noun("reckon", "Bench sums without a job", append(verbs, a.trimCommand(), a.loopsCommand())...)
 	c.Long = "Bench sums without a job. Lengths are judged with the bench of the store, see\n" +
 		"linewright bench. Any accepted unit is taken; a bare number is in mm, N or N·m.\n" +
 		"The exit status is 1 where the answer is no: outside, not proved, too short, too weak."

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"example.org/linewright/engine/quantity"
@@ -23,6 +24,14 @@ type pathJSON struct {
 	MM    float64 `json:"path_mm"`
 }
 
+// placeJSON says where a row sits along the chord.
+type placeJSON struct {
+	Row     string  `json:"row"`
+	ChordMM float64 `json:"chord_mm"`
+	Load    float64 `json:"load_weight,omitempty"`
+	Source  string  `json:"source"`
+}
+
 func (a *app) showWing(d session.Desk, id string) error {
 	w, p, err := loadWing(d, id)
 	if err != nil {
@@ -34,12 +43,13 @@ func (a *app) showWing(d session.Desk, id string) error {
 		Loose     []string    `json:"codes_without_place"`
 		PathsFrom wing.From   `json:"stated_paths_from,omitempty"`
 		Paths     []pathJSON  `json:"stated_path_lengths"`
+		Places    []placeJSON `json:"row_places"`
 		PullN     float64     `json:"pull_n,omitempty"`
 		Limits    []limitJSON `json:"limits"`
 		Serves    []string    `json:"serves"`
 		Missing   []string    `json:"missing"`
 	}{
-		wingRow(w, p), p.AsFound, looseCodes(p), p.PathsFrom, statedPaths(p), p.Pull.Force.N(), limitsOf(p),
+		wingRow(w, p), p.AsFound, looseCodes(p), p.PathsFrom, statedPaths(p), placesOf(p), p.Pull.Force.N(), limitsOf(p),
 		append([]string{}, p.Serves()...), append([]string{}, p.Missing()...),
 	}
 	return a.result(value, func() { a.sayWing(w, p) })
@@ -90,6 +100,13 @@ func (a *app) showLines(p *wing.Plan) {
 	for _, s := range p.Stated {
 		a.line("Stated path %s, row %s: %s from the %s", s.Point, s.Row, s.Length, p.PathsFrom)
 	}
+	for _, r := range p.Places {
+		load := ""
+		if r.Load > 0 {
+			load = fmt.Sprintf(", load weight %g", r.Load)
+		}
+		a.line("Place of row %s: %s rearward along the chord%s. Source: %s", r.Row, r.At, load, r.Source)
+	}
 }
 
 // looseCodes names the lines whose place the plan does not tell.
@@ -107,6 +124,14 @@ func statedPaths(p *wing.Plan) []pathJSON {
 		paths = append(paths, pathJSON{s.Point, s.Row, s.Length.MM()})
 	}
 	return paths
+}
+
+func placesOf(p *wing.Plan) []placeJSON {
+	places := []placeJSON{}
+	for _, r := range p.Places {
+		places = append(places, placeJSON{r.Row, r.At.MM(), r.Load, r.Source})
+	}
+	return places
 }
 
 func limitsOf(p *wing.Plan) []limitJSON {

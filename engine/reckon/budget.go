@@ -31,6 +31,12 @@ func correctionLines(m metrology.Measurement) []string {
 	return append(out, figure("length", bare(m.Value)+" mm"))
 }
 
+// Budget shows, in lines of at most Width columns, how readings of one thing
+// became its length and what makes its uncertainty.
+func Budget(m metrology.Measurement, rs []metrology.Reading, b metrology.Bench) []string {
+	return append(append(correctionLines(m), ""), ofMeasurement(m, rs, b).lines()...)
+}
+
 // expansion is how the terms became U.
 type expansion struct {
 	terms      []metrology.Term

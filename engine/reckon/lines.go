@@ -49,6 +49,27 @@ func wrap(text string, width int) []string {
 	return append(out, line)
 }
 
+// Fold breaks lines that are wider than Width; what follows stands two columns
+// further in than the line began. Others stay as they are, with their blanks.
+func Fold(lines []string) []string {
+	var out []string
+	for _, line := range lines {
+		if columns(line) <= Width {
+			out = append(out, line)
+			continue
+		}
+		text := strings.TrimLeft(line, " ")
+		lead := line[:len(line)-len(text)]
+		for i, part := range wrap(text, Width-len(lead)-2) {
+			if i == 1 {
+				lead += "  "
+			}
+			out = append(out, strings.TrimRight(lead+part, " "))
+		}
+	}
+	return out
+}
+
 // glued keeps a number and its unit on one line.
 func glued(words []string) []string {
 	var out []string

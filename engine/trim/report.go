@@ -46,6 +46,17 @@ func finding(j metrology.Judgement) Finding {
 	}
 }
 
+// Inside says that all that was judged is inside: paths, sides and rows, of
+// readings that agree.
+func (r Report) Inside() bool {
+	for _, t := range r.Rows {
+		if t.Against != nil && t.Against.Verdict != metrology.Inside {
+			return false
+		}
+	}
+	return len(r.Paths) > 0 && len(r.Again) == 0
+}
+
 // PathTrim is a path against the plan.
 type PathTrim struct {
 	PathRef

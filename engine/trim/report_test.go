@@ -341,3 +341,28 @@ func TestReportRefuses(t *testing.T) {
 		t.Error("a value without uncertainty was taken")
 	}
 }
+
+// Inside is no where one path, one pair, one row or one repetition is not.
+func TestInside(t *testing.T) {
+	p := small(t)
+	for name, c := range map[string]struct {
+		deviation func(*wing.Path) float64
+		want      bool
+	}{
+		"all":  {func(*wing.Path) float64 { return 2 }, true},
+		"path": {func(path *wing.Path) float64 { return map[string]float64{"A1": 9.5}[path.Point] }, false},
+		"sides": {func(path *wing.Path) float64 {
+			if path.Point == "A1" && path.Side == wing.Left {
+				return 8.5
+			}
+			return 0
+		}, false},
+		"rows": {byRow(map[string]float64{"A": 5, "C": -6}), false},
+		"none": {func(*wing.Path) float64 { return math.NaN() }, false},
+	} {
+		equal(t, name, report(t, p, stated(t, p, milli, c.deviation), Chord{}).Inside(), c.want)
+	}
+	set := stated(t, p, milli, func(*wing.Path) float64 { return 0 })
+	set.Paths[0].Disagree = true
+	equal(t, "readings", report(t, p, set, Chord{}).Inside(), false)
+}

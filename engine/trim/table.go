@@ -40,6 +40,9 @@ func FallbackLoops() LoopTable {
 // mostLoops keeps a table to what a person can tell apart on a link.
 const mostLoops = 8
 
+// mostShortens is far above what any loop takes.
+const mostShortens = 100 * quantity.Millimetre
+
 func (t LoopTable) check() error {
 	if len(t.Loops) == 0 || len(t.Loops) > mostLoops {
 		return refuse(fmt.Sprintf("a table of %s cannot be", plural(len(t.Loops), "loop")), fmt.Sprintf("give 1 to %d loops, the plain one among them", mostLoops))
@@ -53,7 +56,7 @@ func (t LoopTable) check() error {
 			return refuse(fmt.Sprintf("loop %q is without a name or there twice", l.Code), "give each loop one name and one line")
 		}
 		seen[l.Code] = true
-		if l.Shortens < 0 || l.Shortens > 100*quantity.Millimetre {
+		if l.Shortens < 0 || l.Shortens > mostShortens {
 			return refuse(fmt.Sprintf("a loop that takes %s cannot be", l.Shortens), "give 0 to 100 mm; a loop only shortens")
 		}
 	}
