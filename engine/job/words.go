@@ -69,7 +69,7 @@ var wording = map[Code]struct{ what, do string }{
 	NoReference:     {"No reference: {0}.", "What does not repeat is compared with nothing. Re-open the question before and say that it does not count."},
 	StrikeOdd:       {"The readings still differ by {0}, more than {1}.", "Strike the odd one with a reason (entry {3}: {2}), or measure again."},
 	OutsideLimit:    {"{0}", "{1}"},
-	NotProvedYet:    {"{0}", "More readings or a better bench can prove it either way; or a person decides, with a reason."},
+	NotProvedYet:    {"{0}", "Measure again (both, where two are compared), on a better bench if it stays; or a person decides, with a reason."},
 	NotProvedMore:   {"{0}", "{1} readings in all would decide, if the mean stays where it is."},
 	NotProvedNever:  {"{0}", "No number of readings would decide on this bench: a better pull or tape would, or a person with a reason."},
 	BenchInUse:      {"Readings wait for their verdict: {0}", "Finish or strike them first; then describe the bench anew."},
