@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -190,13 +191,17 @@ func (d *drawing) bands() {
 }
 
 // text writes action, detail and answers. If it is too much the oldest answers
-// go first, then the end of the detail, which is said; all of it stands behind
+// go first, and their number is said, then the end of the detail, which is said; all of it stands behind
 // the key for the reason.
 func (d *drawing) text(w int) {
 	rows := d.textRows(w)
 	action, detail, done := wrap(d.c.Action, w), wrap(d.c.Detail, w), answered(d.c, w)
+	all := len(done)
 	for len(action)+len(detail)+len(done) > rows && len(done) > 0 {
 		done = done[1:]
+	}
+	if len(done) > 0 && len(done) < all {
+		done[0] = fmt.Sprintf("%d earlier answers: ? shows them", all-len(done)+1)
 	}
 	if over := len(action) + len(detail) + len(done) - rows; over > 0 {
 		keep := max(0, len(detail)-over)

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/metrology"
@@ -344,45 +343,6 @@ func optionText(s *procedure.Slot, t *Task, e *Event) string {
 		}
 	}
 	return e.Choice
-}
-
-func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
-	sc := &Scale{Quantity: quantity.Kind(s.Step.Quantity), Need: max(s.Step.Readings, 1), Source: s.Fill(s.Step.Source, t), LimitOf: s.Fill(s.Step.LimitOf, t)}
-	if want, ok, err := s.Expect(t); ok && err == nil {
-		sc.Expected, err = quantity.LengthFromMM(want)
-		sc.HasValue = err == nil
-	}
-	if s.Step.Against != "" {
-		if key, ok := s.KeyOf(s.Step.Against); ok {
-			if a := t.answers[key]; a != nil && a.State == Ready && a.Measurement != nil {
-				sc.Expected, sc.HasValue, sc.Against, sc.Source = a.Measurement.Value, true, key, "measured, entry "+strconv.Itoa(a.Line)
-			}
-		}
-	}
-	if limit, ok, err := s.Limit(t); ok && err == nil {
-		sc.Limit, err = quantity.LengthFromMM(limit)
-		sc.HasLimit = err == nil
-	}
-	sc.Bench = j.Bench
-	if sc.HasLimit && sc.Quantity == quantity.KindLength {
-		if o, err := metrology.Foresee(j.object(t, s), sc.Need, j.Bench, sc.Limit); err == nil {
-			sc.Outlook = &o
-		}
-	}
-	a := t.answers[s.Key]
-	if a == nil || a.State == Void {
-		sc.Covered = s.Step.Blind
-		return sc
-	}
-	sc.Readings, sc.Value, sc.Judgement = a.Readings, a.Measurement, a.Judgement
-	sc.Covered = s.Step.Blind && len(a.counting()) < sc.Need
-	if a.Measurement != nil {
-		sc.U, sc.Deviation = a.Measurement.U, a.Measurement.Value-sc.Expected
-		if a.Difference != nil {
-			sc.U, sc.Deviation = a.Difference.U, a.Difference.Value
-		}
-	}
-	return sc
 }
 
 func (j *Job) confirm(t *Task) *Confirm {

@@ -280,12 +280,7 @@ func (d *decider) stands() error {
 	if a == nil || a.State != Void || a.Old == nil {
 		return refuse(NotVoid, d.task.saying(d.slot))
 	}
-	switch d.slot.Step.Kind {
-	case procedure.Do, procedure.Choose, procedure.Note, procedure.Photo:
-	default:
-		return refuse(DoAnew)
-	}
-	if d.slot.Step.Observes != "" {
+	if !standing(d.slot) {
 		return refuse(DoAnew)
 	}
 	d.ev.Kind, d.ev.Outcome, d.ev.Line = Stands, Taken, a.Old.Line
