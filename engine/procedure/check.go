@@ -53,7 +53,7 @@ func (p *Procedure) check() {
 func (c *checker) add(key, what, cure string) { c.p.doc.Add(key, what, cure) }
 
 // targets are what a procedure may work on.
-var targets = []string{string(wing.KindLine), string(wing.KindLink), string(wing.KindBrakes)}
+var targets = []string{string(wing.KindLine), string(wing.KindLink), string(wing.KindBrakes), string(wing.KindWing)}
 
 func (c *checker) head() {
 	p := c.p
@@ -64,11 +64,12 @@ func (c *checker) head() {
 		c.add("edition", "the edition is missing", `write edition = "1"; changing a step's id makes a new edition`)
 	}
 	if !slices.Contains(targets, p.Target) {
-		c.add("target", fmt.Sprintf("%q is no target", p.Target), `write "line", "link" or "brakes"`)
+		c.add("target", fmt.Sprintf("%q is no target", p.Target), `write "line", "link", "brakes" or "wing"`)
 	}
-	if p.Pair && p.Target != "brakes" {
-		c.add("pair", "only brakes are a pair", `take pair out, or write target = "brakes"`)
+	if p.Pair && p.Target != "brakes" && p.Target != "line" {
+		c.add("pair", "only brakes, or a line and its twin, are a pair", `take pair out, or write target = "brakes" or "line"`)
 	}
+	c.findings()
 	c.bare("title", p.Title, true)
 	c.bare("purpose", p.Purpose, false)
 }

@@ -100,7 +100,7 @@ func (c *checker) covers(key, name string, pl *place) {
 }
 
 // pictures are the names that a card's picture may have; others draw them.
-var pictures = []string{"", "fan", "stack", "scale", "hitch", "knot", "pulleys", "gate"}
+var pictures = []string{"", "fan", "stack", "scale", "hitch", "knot", "pulleys", "gate", "survey", "lengths", "trim"}
 
 func (c *checker) card(key string, i, j int, outer *place) {
 	card := &c.p.Phases[i].Cards[j]
@@ -147,8 +147,8 @@ func (c *checker) cardID(key string, i, j int) {
 }
 
 func (c *checker) each(key string, outer, own Each) {
-	if !slices.Contains([]Each{Once, EachSide, EachLine, EachJoint, EachRefit, EachNeighbour}, own) {
-		c.add(key+".each", fmt.Sprintf("%q cannot be repeated over", own), `write "side", "line", "joint", "refit" or "neighbours"`)
+	if !slices.Contains([]Each{Once, EachSide, EachLine, EachJoint, EachRefit, EachNeighbour, EachRow, EachRowSide}, own) {
+		c.add(key+".each", fmt.Sprintf("%q cannot be repeated over", own), `write "side", "line", "joint", "refit", "neighbours", "row" or "row side"`)
 	}
 	if outer != Once && own != Once {
 		c.add(key+".each", "this is repeated already", "repeat at one level only")

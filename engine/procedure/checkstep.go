@@ -24,6 +24,7 @@ func (c *checker) step(key string, at *located, card *place) {
 	c.slots(key+".source", s.Source, pl)
 	c.slots(key+".limit_source", s.LimitOf, pl)
 	c.form(key, s)
+	c.repeated(key, at)
 	c.measured(key, s)
 	c.observing(key, s, pl)
 	c.values(key, s, pl)
@@ -40,8 +41,11 @@ func (c *checker) form(key string, s *Step) {
 	}
 	switch s.Kind {
 	case Do, Measure, Choose, Check, Count, Code, Order, Note, Photo, Sign:
+	case Inspect, Lengths, Trim, Loops, Clear:
+		c.whole(key, s)
 	default:
-		c.add(key+".kind", fmt.Sprintf("%q is no kind of step", s.Kind), `write "do", "measure", "choose", "check", "count", "code", "order", "note", "photo" or "sign"`)
+		c.add(key+".kind", fmt.Sprintf("%q is no kind of step", s.Kind),
+			`write "do", "measure", "choose", "check", "count", "code", "order", "note", "photo", "sign", or for a whole wing "inspect", "lengths", "trim", "loops", "clear"`)
 		return
 	}
 	only("state", s.State != "", Measure)
@@ -67,14 +71,15 @@ func (c *checker) form(key string, s *Step) {
 	only("observes", s.Observes != "", Choose, Count, Code)
 	only("opens", s.Opens, Do, Count)
 	only("closes", s.Closes, Do, Count, Check)
+	only("of", s.Of != "", Inspect, Lengths)
 	if s.Alters && !c.p.Pair {
 		c.add(key+".alters", "only a pair has sides that must not stay unequal", "take alters out, or write pair = true in the head")
 	}
 	if (s.Must != "" || s.SameAs != "") && s.Else.Empty() {
 		c.add(key+".else", "the text for a wrong answer is missing", `write else.en = "…": what the person does now`)
 	}
-	if s.Kind == Sign && s.Role != Doer && s.Role != Second {
-		c.add(key+".role", fmt.Sprintf("%q cannot sign", s.Role), `write role = "doer" or role = "second"`)
+	if s.Kind == Sign && s.Role != Doer && s.Role != Second && s.Role != Pilot {
+		c.add(key+".role", fmt.Sprintf("%q cannot sign", s.Role), `write role = "doer", role = "second" or role = "pilot"`)
 	}
 }
 
@@ -172,6 +177,9 @@ func (c *checker) options(key string, s *Step, pl *place) {
 		c.text(at+".open_item", o.Open, false, pl)
 		if o.Right {
 			right++
+		}
+		if o.Grounds && o.Open.Empty() {
+			c.add(at+".grounds", "nothing is left open here that could keep the wing on the ground", `add open_item.en = "…", or take grounds out`)
 		}
 		if o.Exclude != "" {
 			o.exclude = c.expr(at+".unless", o.Exclude, Truth, pl)

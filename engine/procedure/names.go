@@ -19,6 +19,8 @@ import (
 //	fits, seen        in the `must` of a step that observes: how many lines
 //	                  fit all that was observed so far, this entry with it;
 //	                  the code of the only one (seen_side: its side), else ""
+//	received          whether the part for the target was received in another
+//	                  task of the job
 //	here, here.joins  inside a repetition: its turn, and what a joint joins
 type nameKind int
 
@@ -178,7 +180,7 @@ func stepType(s *Step) (Type, bool) {
 	switch s.Kind {
 	case Measure, Count:
 		return Number, true
-	case Choose, Check, Code, Note, Photo:
+	case Choose, Check, Code, Note, Photo, Inspect:
 		return Word, true
 	case Order:
 		return List, true
@@ -189,7 +191,8 @@ func stepType(s *Step) (Type, bool) {
 // extraTypes are the names that are neither facts nor written in the file.
 var extraTypes = map[string]Type{
 	"value": Number, "seen": Word, "seen_side": Word, "fits": Number,
-	"here": Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
+	"received": Truth,
+	"here":     Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
 }
 
 // entryOnly lists the extras that only a step's own `must` may read; all but
@@ -204,4 +207,5 @@ type Instance struct {
 	Side  wing.Side // the side it is about
 	Line  string    // the line it is about, if one
 	Joins string    // joints: the lines looped there
+	Row   string    // the row it is about, if one
 }

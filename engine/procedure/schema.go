@@ -30,6 +30,12 @@ const (
 	Note    Kind = "note"    // free text
 	Photo   Kind = "photo"   // a picture file
 	Sign    Kind = "sign"    // a hold: a named person signs
+
+	Inspect Kind = "inspect" // things looked at one by one: findings, then the rest is touched and sound
+	Lengths Kind = "lengths" // the paths of a row, both sides, measured one after the other
+	Trim    Kind = "trim"    // the report of what the lengths steps before it measured
+	Loops   Kind = "loops"   // which loops bring the trim reported before it inside its limits
+	Clear   Kind = "clear"   // nothing is left that keeps the wing on the ground
 )
 
 // article names the kind with its article.
@@ -51,6 +57,8 @@ const (
 	EachJoint     Each = "joint"      // the joints between link and canopy end of the target, link first
 	EachRefit     Each = "refit"      // the same joints, canopy first: what is nearest the canopy is looped first
 	EachNeighbour Each = "neighbours" // the other lines of the target's link, from the centre
+	EachRow       Each = "row"        // every row of the plan
+	EachRowSide   Each = "row side"   // every row of the plan, its left and then its right
 )
 
 // Role says who may sign a hold.
@@ -60,6 +68,7 @@ type Role string
 const (
 	Doer   Role = "doer"
 	Second Role = "second" // a second look: another key than the doer's
+	Pilot  Role = "pilot"  // takes the tag off; may have done the work
 )
 
 // Text is a text by language. "en" is always there; Lint sees to it.
@@ -78,19 +87,29 @@ func (t Text) Empty() bool { return len(t) == 0 }
 
 // Procedure is one procedure file.
 type Procedure struct {
-	Format  int     `toml:"linewright_procedure"`
-	ID      string  `toml:"id"`
-	Edition string  `toml:"edition"` // edition of this procedure, printed in the record
-	Title   Text    `toml:"title"`
-	Purpose Text    `toml:"purpose"`
-	Order   int     `toml:"order"`  // place in lists; 0 stands last
-	Target  string  `toml:"target"` // "line", "link" or "brakes"
-	Pair    bool    `toml:"pair"`   // neither side counts as closed until both are
-	Source  string  `toml:"source"` // where the practice comes from
-	Params  []Param `toml:"param"`
-	Lets    []Let   `toml:"let"`
-	Bars    []Bar   `toml:"bar"`
-	Phases  []Phase `toml:"phase"`
+	Format  int    `toml:"linewright_procedure"`
+	ID      string `toml:"id"`
+	Edition string `toml:"edition"` // edition of this procedure, printed in the record
+	Title   Text   `toml:"title"`
+	Purpose Text   `toml:"purpose"`
+	Order   int    `toml:"order"`  // place in lists; 0 stands last
+	Target  string `toml:"target"` // "line", "link", "brakes" or "wing"
+	Pair    bool   `toml:"pair"`   // neither side counts as closed until both are
+	Source  string `toml:"source"` // where the practice comes from
+
+	// Receives says that the part for the target is at hand and right once such
+	// a task is done: the name `received` is true in other tasks on it.
+	Receives bool `toml:"receives"`
+	// Mends lists the kinds of things (wing.Kind) whose findings are mended by a
+	// task that is done: the target itself, or what belongs to it.
+	Mends []string `toml:"mends"`
+	// Findings are the rules of the inspect steps.
+	Findings []FindingRule `toml:"finding"`
+
+	Params []Param `toml:"param"`
+	Lets   []Let   `toml:"let"`
+	Bars   []Bar   `toml:"bar"`
+	Phases []Phase `toml:"phase"`
 
 	data []byte
 	sha  string // SHA-256 of the file, hex
@@ -217,6 +236,10 @@ type Step struct {
 	Options  []Option `toml:"option"`
 	Optional bool     `toml:"optional"` // note and photo only: an empty Enter passes it
 
+	// Of says what an inspect step looks at: "cloth", "lines", "fittings" or
+	// "kin"; and what a lengths step measures: "row" or "changed".
+	Of string `toml:"of"`
+
 	Role   Role   `toml:"role"`   // sign
 	States Text   `toml:"states"` // sign: what the signature states
 	Covers string `toml:"covers"` // sign: the step from which the work is done again if not agreed
@@ -231,6 +254,7 @@ type Option struct {
 	Right   bool   `toml:"right"`        // check: this is the state to be met
 	Stop    Text   `toml:"stop"`         // the task cannot go on: what to do instead
 	Open    Text   `toml:"open_item"`    // taken, but leaves this open in the record
+	Grounds bool   `toml:"grounds"`      // what is left open keeps the wing on the ground
 	Reason  bool   `toml:"needs_reason"` // words are wanted behind the number
 	Exclude string `toml:"unless"`       // not offered where this holds
 

@@ -48,6 +48,8 @@ func (p *Procedure) layBlank() *Unfolded {
 			t[each] = []Instance{{Each: each, Name: blank, Label: label, Joins: "the lines above"}}
 		}
 	}
+	t[EachRow] = []Instance{{Each: EachRow, Name: blank, Label: blank + " (each row)"}}
+	t[EachRowSide] = []Instance{{Each: EachRowSide, Name: blank, Label: blank + " (each row, left and right)"}}
 	for _, side := range wing.Sides {
 		t[EachSide] = append(t[EachSide], Instance{Each: EachSide, Name: string(side), Label: string(side), Side: side})
 	}

@@ -33,6 +33,10 @@ func (s *sheet) field(sl *Slot) {
 		s.add(rowAnswer, "", strings.TrimSpace(strings.Repeat(blank+"  ", s.lines())))
 	case Sign:
 		s.sign(sl)
+	case Inspect:
+		s.inspected(sl)
+	case Lengths:
+		s.lengths(sl)
 	default:
 		s.add(rowAnswer, "", strings.Repeat("_", 30))
 	}

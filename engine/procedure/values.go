@@ -10,6 +10,9 @@ import (
 // look resolves a name at a place and reads its value.
 func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
 	switch name {
+	case "received":
+		k, knows := vals.(interface{ Received() bool })
+		return knows && k.Received(), true
 	case "here":
 		return inst.Label, inst.Name != ""
 	case "here.turn":

@@ -44,15 +44,23 @@ func (p *Plan) Riser(branch string) (Riser, bool) {
 
 // Has says whether the plan holds what a Ref points at.
 func (p *Plan) Has(ref Ref) bool {
+	if shapes[ref.Kind].side && ref.Side.Other() == "" {
+		return false
+	}
 	ok := false
 	switch ref.Kind {
 	case KindLine:
 		_, ok = p.LineAt(ref)
-	case KindLink:
+	case KindLink, KindRetainer:
 		_, ok = p.Link(ref.Code)
-		ok = ok && ref.Side.Other() != ""
-	case KindBrakes:
-		return p.Brake != nil
+	case KindRiser:
+		_, ok = p.Riser(ref.Code)
+	case KindTab:
+		_, ok = p.byPoint[ref.Code]
+	case KindBrakes, KindPulley, KindHandle, KindKnot, KindParking:
+		ok = p.Brake != nil
+	case KindWing, KindCloth:
+		ok = true
 	}
 	return ok
 }

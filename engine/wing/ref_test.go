@@ -17,7 +17,10 @@ func TestRefWords(t *testing.T) {
 		{LineRef("C1.2", Left), "C1.2 left", "line:C1.2@left", "C1.2 right"},
 		{LinkRef("C", Right), "link C right", "link:C@right", "link C left"},
 		{Brakes(), "both brakes", "brakes", "both brakes"},
-		{Ref{}, "", ":@", ""},
+		{Whole(), "the wing", "wing", "the wing"},
+		{Ref{Kind: KindRetainer, Code: "C", Side: Left}, "retainer of link C left", "retainer:C@left", "retainer of link C right"},
+		{Ref{Kind: KindPulley, Side: Right}, "brake pulley right", "pulley@right", "brake pulley left"},
+		{Ref{}, "", "", ""},
 	} {
 		equal(t, "words", c.ref.String(), c.words)
 		equal(t, "text", c.ref.Text(), c.text)
@@ -29,7 +32,7 @@ func TestRefWords(t *testing.T) {
 func TestParseRefRefuses(t *testing.T) {
 	for _, text := range []string{
 		"", "line", "line:", "line:@left", "line:C1.2", "line:C1.2@", "line:C1.2@Left", "line:C1.2@port", "C1.2@left",
-		"brakes@left", "Brakes", "tab:C1@left", "line:C 1@left", "line:C1\x1b@left", "line:C1@2@left", "line:" + strings.Repeat("C", 25) + "@left",
+		"brakes@left", "Brakes", "tab@left", "pulley", "wing@left", "pulley:C@left", "sail:C1@left", "line:C 1@left", "line:C1\x1b@left", "line:C1@2@left", "line:" + strings.Repeat("C", 25) + "@left",
 	} {
 		if ref, err := ParseRef(text); err == nil {
 			t.Errorf("%q became %v", text, ref)
