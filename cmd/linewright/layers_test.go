@@ -26,7 +26,7 @@ var mayImport = map[string][]string{
 	"engine/trim":      {"engine/quantity", "engine/source", "engine/metrology", "engine/wing"},
 	"engine/table":     {"engine/quantity", "engine/source", "engine/wing"},
 	"engine/procedure": {"engine/quantity", "engine/source", "engine/metrology", "engine/wing"},
-	"engine/job":       {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure"},
+	"engine/job":       {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/trim"},
 	"engine/store":     {"engine/journal", "engine/source"},
 	"engine/record":    {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/journal", "engine/seal"},
 	"engine/session":   {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/journal", "engine/seal", "engine/store"},

@@ -30,6 +30,10 @@ func (d *decider) answer() error {
 		return d.code(text)
 	case procedure.Order:
 		return d.order(text)
+	case procedure.Inspect:
+		return d.inspected(text)
+	case procedure.Clear:
+		return refuse(NoValueWanted)
 	case procedure.Photo:
 		if d.en.Photo == nil {
 			return refuse(PhotoWanted)
@@ -55,6 +59,8 @@ func (d *decider) on() error {
 		}
 	case procedure.Sign:
 		return refuse(HoldWaits, d.task.saying(d.slot))
+	case procedure.Clear:
+		return d.clearance()
 	}
 	d.ev.Kind, d.ev.Outcome = Answered, Taken
 	return d.empty()
@@ -123,7 +129,7 @@ func (d *decider) choice(text string) error {
 		return d.noteElse(WrongState, d.slot.Say(o.Text, "en", d.task))
 	}
 	if !o.Open.Empty() {
-		d.ev.Opened = d.slot.Say(o.Open, "en", d.task)
+		d.ev.Opened, d.ev.Grounds = d.slot.Say(o.Open, "en", d.task), o.Grounds
 	}
 	if err := d.opening(); err != nil {
 		return err

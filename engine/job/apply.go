@@ -36,7 +36,7 @@ func (j *Job) apply(e *Event, line int) error {
 	case Started:
 		return j.applyStart(e)
 	case Added:
-		return j.applyAdd(e)
+		return j.applyAdd(e, line)
 	case Noted:
 		j.Notes = append(j.Notes, e)
 		return nil
@@ -48,6 +48,8 @@ func (j *Job) apply(e *Event, line int) error {
 		return nil
 	case Struck:
 		return j.applyStrike(e)
+	case Deferring, Clearing:
+		return j.applyFinding(e)
 	}
 	t, ok := j.Task(e.Task)
 	if !ok {
@@ -68,10 +70,13 @@ func (j *Job) applyStart(e *Event) error {
 		return err
 	}
 	j.Start, j.Bench = *e.Start, e.Start.Bench
+	for _, c := range e.Start.Carried {
+		j.findings = append(j.findings, &Finding{Carried: c})
+	}
 	return nil
 }
 
-func (j *Job) applyAdd(e *Event) error {
+func (j *Job) applyAdd(e *Event, line int) error {
 	u, err := j.unfold(e.Add)
 	if err != nil {
 		return err
@@ -79,7 +84,7 @@ func (j *Job) applyAdd(e *Event) error {
 	if e.Task != len(j.Tasks)+1 {
 		return fmt.Errorf("task %d does not follow task %d", e.Task, len(j.Tasks))
 	}
-	j.Tasks = append(j.Tasks, &Task{No: e.Task, Add: *e.Add, Unfolded: u, state: Running, answers: map[string]*Answer{}})
+	j.Tasks = append(j.Tasks, &Task{No: e.Task, Add: *e.Add, Unfolded: u, state: Running, answers: map[string]*Answer{}, job: j, line: line})
 	j.at = e.Task
 	return nil
 }
@@ -90,6 +95,13 @@ func (j *Job) applyStrike(e *Event) error {
 	}
 	if e.Task == 0 || e.Key == "" {
 		return nil
+	}
+	for _, f := range j.findings {
+		if f.Line == e.Line {
+			f.Struck = e.Reason
+			j.void(e.Voids)
+			return nil
+		}
 	}
 	t, ok := j.Task(e.Task)
 	if !ok {
@@ -132,6 +144,11 @@ func (j *Job) applyTask(t *Task, e *Event, line int) error {
 	slot, ok := t.Unfolded.Slot(e.Key)
 	if !ok {
 		return fmt.Errorf("task %d has no step %q", t.No, e.Key)
+	}
+	if e.Kind == FoundOne {
+		j.applyFound(t, e, line)
+		j.remember(slot, e)
+		return nil
 	}
 	if e.Kind == Looking {
 		j.void(e.Voids)

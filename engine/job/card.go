@@ -83,6 +83,24 @@ type Field struct {
 	Role    procedure.Role
 	States  string // what a hold's signature says
 	Empty   bool   // an empty Enter passes it
+
+	Inspection *Inspection // of an inspect step
+	Blocking   []Item      // of a clear step: what keeps the wing on the ground
+}
+
+// Inspection is what an inspect step looks at, with what was found so far.
+type Inspection struct {
+	Of     string // procedure.OfLines …
+	Row    string // of lines
+	Side   wing.Side
+	Things []Thing
+}
+
+// Thing is one thing that is looked at.
+type Thing struct {
+	Ref   wing.Ref
+	Found []*Finding // in this task; all that still stand
+	Rules []*procedure.FindingRule
 }
 
 // Scale is a measure step's reading against what is expected.
@@ -189,7 +207,7 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	t.markCord(&c, slot)
 	for _, s := range t.Unfolded.Slots {
 		if s.CardKey == slot.CardKey {
-			if skip, err := s.Skipped(t); err == nil && skip && s != slot {
+			if skip, err := t.skips(s); err == nil && skip && s != slot {
 				continue
 			}
 			if s == slot {
@@ -198,7 +216,7 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 			c.Fields = append(c.Fields, j.field(t, s))
 		}
 		if s.Index > slot.Index && s.CardKey != slot.CardKey && c.Next == "" {
-			if skip, err := s.Skipped(t); err == nil && !skip {
+			if skip, err := t.skips(s); err == nil && !skip {
 				c.Next = s.Say(s.Card.Action, "en", t)
 			}
 		}
@@ -278,6 +296,12 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 	if s.Step.Kind == procedure.Measure {
 		f.Scale = j.scale(t, s)
 	}
+	switch s.Step.Kind {
+	case procedure.Inspect:
+		f.Inspection = t.inspection(s)
+	case procedure.Clear:
+		f.Blocking = j.Blocking(t.No, j.events[len(j.events)-1].At)
+	}
 	a := t.answers[s.Key]
 	if a == nil {
 		return f
@@ -320,6 +344,10 @@ func (t *Task) printed(s *procedure.Slot, a *Answer) string {
 		return "signed by " + e.Sign.Name + " (" + e.Sign.Role + ")"
 	case len(e.Codes) > 0:
 		return strings.Join(e.Codes, " ")
+	case s.Step.Kind == procedure.Inspect:
+		return t.inspected(s)
+	case s.Step.Kind == procedure.Clear:
+		return "nothing keeps the wing on the ground"
 	case e.Choice != "":
 		return optionText(s, t, e)
 	case e.Value != nil:

@@ -62,6 +62,23 @@ func (e *Event) whole() bool {
 		return e.Sign != nil
 	case Benched:
 		return e.Bench != nil
+	case FoundOne:
+		return e.Found != nil && e.Found.wholePhotos()
+	case Deferring:
+		return e.Deferral != nil && e.Finding != ""
+	case Clearing:
+		return e.Finding != ""
+	case Parted:
+		return e.Part != nil && (e.Part.Op != PartList || e.Part.Part != nil)
+	}
+	return true
+}
+
+func (f *Found) wholePhotos() bool {
+	for _, p := range f.Photos {
+		if !shaForm.MatchString(p.SHA256) {
+			return false
+		}
 	}
 	return true
 }

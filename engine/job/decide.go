@@ -70,6 +70,10 @@ func (d *decider) decide() error {
 		return d.bench()
 	case EnterClose:
 		return d.close()
+	case EnterDefer:
+		return d.deferFinding()
+	case EnterClear:
+		return d.clearFinding()
 	}
 	t, ok := d.j.Task(d.en.Task)
 	if !ok {
@@ -85,22 +89,32 @@ func (d *decider) decide() error {
 		return d.takeUp()
 	case EnterReopen:
 		return d.reopen()
+	case EnterFinding:
+		return d.finding()
 	}
 	return d.work()
 }
 
-// work decides the entries that need a running task at its current step.
-func (d *decider) work() error {
+// ready refuses work on a task that cannot go on.
+func (d *decider) ready() error {
 	switch d.task.state {
 	case Gone:
 		return refuse(TaskOver, d.task.No)
 	case Waiting:
 		return refuse(TaskWaits, d.task.No)
 	}
+	if d.j.interrupted(d.task, d.st.Sitting) && d.en.Kind != EnterOn {
+		return refuse(ConfirmFirst, d.task.sayingKey(d.task.lastDone))
+	}
+	return nil
+}
+
+// work decides the entries that need a running task at its current step.
+func (d *decider) work() error {
+	if err := d.ready(); err != nil {
+		return err
+	}
 	if d.j.interrupted(d.task, d.st.Sitting) {
-		if d.en.Kind != EnterOn {
-			return refuse(ConfirmFirst, d.task.sayingKey(d.task.lastDone))
-		}
 		d.ev.Kind, d.ev.Key = Confirmed, d.task.lastDone
 		return nil
 	}
@@ -296,7 +310,7 @@ func (d *decider) strike() error {
 	switch {
 	case e.Kind == Settled && e.Value != nil:
 		return refuse(StrikeClosed, n) // a plain reading closes its step at once
-	case e.Kind != Read && e.Kind != Noted:
+	case e.Kind != Read && e.Kind != Noted && e.Kind != FoundOne:
 		return refuse(NotAReading, n)
 	}
 	for _, past := range d.j.events {
@@ -312,6 +326,9 @@ func (d *decider) strike() error {
 		}
 	}
 	d.ev.Line, d.ev.Task, d.ev.Key = n, e.Task, e.Key
+	if e.Kind == FoundOne {
+		d.ev.Voids = d.j.unfind(e)
+	}
 	return d.withReason(Struck)
 }
 

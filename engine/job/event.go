@@ -14,6 +14,7 @@ package job
 import (
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/trim"
 	"example.org/linewright/engine/wing"
 )
 
@@ -40,7 +41,14 @@ const (
 	Signed    Kind = "sign"     // a hold
 	Disagreed Kind = "disagree" // a hold not agreed: its work is done again
 	Benched   Kind = "bench"    // the bench is described anew
-	Closed    Kind = "close"    // last line
+	FoundOne  Kind = "finding"  // a defect seen at an inspect step
+	Deferring Kind = "defer"    // a finding is carried over, with reason and limit
+	Clearing  Kind = "clear"    // a finding is over: measured, mended elsewhere, looked at again
+	Sheeted   Kind = "sheet"    // readings of many paths at once
+	Parted    Kind = "part"     // the order list moves on
+	HandedOn  Kind = "hand_on"  // the job goes to another place; nothing is taken here until it is taken over
+	TakenOver Kind = "take_over"
+	Closed    Kind = "close" // last line
 )
 
 // Outcome says what became of an entry that was written.
@@ -91,6 +99,24 @@ type Event struct {
 	Line   int      `json:"line,omitempty"`  // strike: the line that is withdrawn
 	Voids  []string `json:"voids,omitempty"` // "task/key" that no longer count
 	Opened string   `json:"open_item,omitempty"`
+	// Grounds says that what Opened names keeps the wing on the ground.
+	Grounds bool `json:"grounds,omitempty"`
+
+	Found    *Found    `json:"found,omitempty"`
+	Finding  string    `json:"finding,omitempty"` // defer, clear: its ID
+	Deferral *Deferral `json:"deferral,omitempty"`
+	Way      Way       `json:"way,omitempty"` // clear: how
+
+	Path    *trim.PathRef `json:"path,omitempty"`    // reading, decide: of which path
+	Sheet   []PathRead    `json:"sheet,omitempty"`   // sheet: all its readings
+	Lengths []PathLength  `json:"lengths,omitempty"` // settle: the paths of a row, evaluated and judged
+	Trim    *trim.Report  `json:"trim,omitempty"`    // answer of a trim step
+	Move    *trim.Move    `json:"move,omitempty"`    // and what the work moved, where it was reported before
+	Loops   *trim.Choice  `json:"loops,omitempty"`   // answer of a loops step
+
+	Part *PartMove `json:"part,omitempty"`
+	Safe []string  `json:"safe,omitempty"` // lay down, hand on: the state of the open link, as it was looked at
+	To   string    `json:"to,omitempty"`   // hand on: who goes on with it
 
 	Start *Start `json:"start,omitempty"`
 	// Bench is the profile from here on; of a reading, BenchName names the one
@@ -112,6 +138,9 @@ type Start struct {
 	Bench    metrology.Bench `json:"bench"`
 	Reason   string          `json:"reason,omitempty"` // why the wing is here
 	Demo     bool            `json:"demo,omitempty"`   // sample data: no statement about any wing
+	Hours    *Hours          `json:"hours_tenths,omitempty"`
+	Carried  []Carried       `json:"carried,omitempty"` // findings of earlier jobs that are not over
+	Loops    *trim.LoopTable `json:"loops,omitempty"`   // of this wing, where somebody measured it
 }
 
 // Edition is the edition of the events that this package writes and reads.
@@ -173,7 +202,14 @@ const (
 	EnterSign     EntryKind = "sign"     // Sign, already verified by the caller
 	EnterDisagree EntryKind = "disagree" // Text is the reason
 	EnterBench    EntryKind = "bench"    // Bench
-	EnterClose    EntryKind = "close"    // Text is the closing statement
+	EnterFinding  EntryKind = "finding"  // Seen; Key may be an inspect step that is answered already
+	EnterDefer    EntryKind = "defer"    // Finding, Deferral, Text is the reason
+	EnterClear    EntryKind = "clear"    // Finding, Way, Text is the reason
+	EnterSheet    EntryKind = "sheet"    // Sheet
+	EnterPart     EntryKind = "part"     // Part
+	EnterHandOn   EntryKind = "hand_on"  // To, Safe, Text is what the other person has to know
+	EnterTakeOver EntryKind = "take_over"
+	EnterClose    EntryKind = "close" // Text is the closing statement
 )
 
 // Entry is one thing that a person confirmed.
@@ -187,4 +223,14 @@ type Entry struct {
 	Add   *Add
 	Sign  *Mark
 	Bench *metrology.Bench
+
+	Seen     *Seen
+	Finding  string
+	Deferral *Deferral
+	Way      Way
+	Path     *trim.PathRef // decide: the path that is not proved
+	Sheet    []PathRead
+	Part     *PartMove
+	Safe     []string
+	To       string
 }

@@ -78,6 +78,9 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 		}
 		return nil
 	}
+	if slot.Step.Role == procedure.Pilot {
+		return nil // who flies may have done the work, or looked at it
+	}
 	for _, e := range j.events {
 		if e.Kind == Signed && e.Sign.Role == string(procedure.Second) && e.Task == t.No &&
 			(e.Sign.Fingerprint == m.Fingerprint || strings.EqualFold(e.Sign.Name, m.Name)) {
@@ -135,6 +138,11 @@ func (d *decider) sign() error {
 	}
 	if m.OverN != d.st.HeadN || m.OverHash != d.st.Head || m.States != d.slot.Say(d.slot.Step.States, "en", d.task) {
 		return refuse(StaleSignature)
+	}
+	if slot := d.slot; slot.Step.Role == procedure.Pilot {
+		if left := d.j.Blocking(d.task.No, d.st.At); len(left) > 0 {
+			return refuse(NotClear, len(left), left[0].Text)
+		}
 	}
 	d.ev.Kind, d.ev.Outcome, d.ev.Sign = Signed, Taken, m
 	return nil

@@ -6,6 +6,7 @@ import (
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/trim"
 	"example.org/linewright/engine/wing"
 )
 
@@ -30,6 +31,8 @@ type Job struct {
 	people   map[string]bool   // who made entries at the bench as the doer
 	doerKeys map[string]string // fingerprint → name, of those who signed as the doer
 	events   []*Event
+	findings []*Finding
+	lengths  map[trim.PathRef]PathLength
 }
 
 // TaskState says whether a task can go on.
@@ -54,6 +57,8 @@ type Task struct {
 	answers  map[string]*Answer
 	sitting  int // in which the last step was done or confirmed
 	lastDone string
+	job      *Job
+	line     int    // of the journal, by which it was added
 	looker   string // the second person at the card, by their own word until they sign
 	lookedIn int    // the sitting in which they said so
 }
@@ -93,7 +98,7 @@ type Reading struct {
 
 // New gives an empty job that finds pinned files through pins.
 func New(pins Pins) *Job {
-	return &Job{pins: pins, people: map[string]bool{}, doerKeys: map[string]string{}}
+	return &Job{pins: pins, people: map[string]bool{}, doerKeys: map[string]string{}, lengths: map[trim.PathRef]PathLength{}}
 }
 
 // Task finds a task by its number.
@@ -157,7 +162,7 @@ func (t *Task) current() (*procedure.Slot, error) {
 		if a := t.answers[s.Key]; a != nil && a.State == Ready {
 			continue
 		}
-		skip, err := s.Skipped(t)
+		skip, err := t.skips(s)
 		if err != nil {
 			return s, err
 		}
@@ -166,6 +171,16 @@ func (t *Task) current() (*procedure.Slot, error) {
 		}
 	}
 	return nil, nil
+}
+
+// skips reports whether a step is passed over: by its conditions, or because
+// nothing is there to be looked at.
+func (t *Task) skips(s *procedure.Slot) (bool, error) {
+	skip, err := s.Skipped(t)
+	if err != nil || skip || s.Step.Of != procedure.OfKin {
+		return skip, err
+	}
+	return len(t.kin()) == 0, nil
 }
 
 // Progress counts the steps done and those known to be needed.
@@ -177,7 +192,7 @@ func (t *Task) Progress() (done, of int) {
 			of++
 			continue
 		}
-		if skip, err := s.Skipped(t); err == nil && !skip {
+		if skip, err := t.skips(s); err == nil && !skip {
 			of++
 		}
 	}
@@ -196,7 +211,7 @@ func (t *Task) gate() (open, home int) {
 		case s.Step.Closes && a != nil && a.State == Ready:
 			home = max(home, a.Line)
 		case s.Step.Closes:
-			if skip, err := s.Skipped(t); err != nil || !skip {
+			if skip, err := t.skips(s); err != nil || !skip {
 				return open, 0
 			}
 		}
@@ -266,7 +281,7 @@ func (t *Task) OneSide() bool {
 			altered = true
 			continue
 		}
-		if skip, err := s.Skipped(t); err == nil && !skip {
+		if skip, err := t.skips(s); err == nil && !skip {
 			left = true
 		}
 	}
@@ -275,10 +290,12 @@ func (t *Task) OneSide() bool {
 
 // Item is something that stays open in the record.
 type Item struct {
-	Task int
-	Key  string
-	Text string
-	At   string // when it was first written
+	Task    int
+	Key     string
+	Text    string
+	At      string // when it was first written
+	Finding string // its ID, where it is one
+	Grounds bool   // it keeps the wing on the ground
 }
 
 // OpenItems lists what is open: answers that left something undone, tasks
@@ -315,10 +332,10 @@ func (t *Task) openItems() []Item {
 			continue
 		}
 		if a.Event.Opened != "" {
-			out = append(out, Item{t.No, s.Key, a.Event.Opened, a.Event.At})
+			out = append(out, Item{Task: t.No, Key: s.Key, Text: a.Event.Opened, At: a.Event.At, Grounds: a.Event.Grounds})
 		}
 		if a.Decided != "" {
-			out = append(out, Item{t.No, s.Key, "not proved, taken by decision: " + a.Decided, a.Event.At})
+			out = append(out, Item{Task: t.No, Key: s.Key, Text: "not proved, taken by decision: " + a.Decided, At: a.Event.At})
 		}
 	}
 	return out

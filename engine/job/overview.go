@@ -57,7 +57,7 @@ func (t *Task) row(s *procedure.Slot, due bool) Row {
 		Key: s.Key, Phase: t.Unfolded.Phases[s.Phase].Title.In("en"), Due: due,
 		Action: s.Say(s.Card.Action, "en", t), Ask: s.Say(s.Step.Ask, "en", t), Hold: s.Step.Kind == procedure.Sign,
 	}
-	skip, err := s.Skipped(t)
+	skip, err := t.skips(s)
 	r.Skipped = err == nil && skip
 	a := t.answers[s.Key]
 	if a == nil {

@@ -76,6 +76,21 @@ const (
 	TooLong         Code = "too_long"
 	Unprintable     Code = "unprintable"
 	PhotoWanted     Code = "photo_wanted"
+	TouchFirst      Code = "touch_first"
+	NoInspection    Code = "no_inspection"
+	NotLookedAt     Code = "not_looked_at"
+	PlaceBeyond     Code = "place_beyond"
+	FoundAlready    Code = "found_already"
+	NoFinding       Code = "no_finding"
+	FindingOver     Code = "finding_over"
+	GroundsStill    Code = "grounds_still"
+	LimitMissing    Code = "limit_missing"
+	DateUnknown     Code = "date_unknown"
+	DatePast        Code = "date_past"
+	LookingIsNot    Code = "looking_is_not"
+	LengthNotProved Code = "length_not_proved"
+	WayUnknown      Code = "way_unknown"
+	NotClear        Code = "not_clear"
 )
 
 // Because is a reason with what it speaks of, as it stands in a journal.

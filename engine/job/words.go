@@ -94,6 +94,21 @@ var wording = map[Code]struct{ what, do string }{
 	Fault:           {"The procedure has a fault at {0}: {1}.", "Lay the task down and tell the procedure's author."},
 	TooLong:         {"The text is too long.", "At most {0} characters."},
 	Unprintable:     {"The text holds a character that cannot be shown.", "Type it again without it."},
+	TouchFirst:      {"{0} is neither a thing that is looked at here nor the word for all the rest.", "Mark what you found by its code; 1 when your hand went over all the rest and it is sound."},
+	NoInspection:    {"Nothing is looked at here that a finding could belong to.", "Note it with :note, or start a damage survey."},
+	NotLookedAt:     {"{0} is not looked at in this step.", "Mark it where its row or its side is looked at; codes are case-sensitive."},
+	PlaceBeyond:     {"{0} is beyond the end of {1}, which is {2} long.", "Measure from its lower end, the one toward the pilot."},
+	FoundAlready:    {"{0}: {1} is marked there already.", "Give another place if there are two, or go on."},
+	NoFinding:       {"There is no finding {0} in this job.", "Choose one from the list of findings."},
+	FindingOver:     {"The finding on {0} is {1} already.", "Nothing to do."},
+	GroundsStill:    {"{0}: {1} keeps the wing on the ground and cannot be carried over.", "Mend it, or give the wing to a workshop."},
+	LimitMissing:    {"What is carried over needs one limit.", "Give flying hours, such as 10 h, or a date, such as 2027-03-01."},
+	DateUnknown:     {"{0} is no date.", "Write year, month and day: 2027-03-01."},
+	DatePast:        {"{0} is not ahead.", "Give a date after today."},
+	LookingIsNot:    {"{0}: {1} does not end by another look.", "Mend it, measure it where its rule says so, or give it to a workshop."},
+	LengthNotProved: {"{0}: its finding does not end by length here.", "Every path through it has to be measured after it was found, and be inside; and its rule has to ask for a length."},
+	WayUnknown:      {"{0} is no way in which a finding ends.", "Say measured, looked again, or workshop."},
+	NotClear:        {"The wing stays on the ground: {1}.", "{0} in all. Mend or clear each; what may wait is carried over with a reason and a limit."},
 	PhotoWanted:     {"That file could not be taken as a photo.", "Give the path of a jpg, png or heic file."},
 }
 
@@ -115,6 +130,10 @@ func wanted(s *procedure.Slot) string {
 		return "the codes of all lines on the link, the one nearest the centre first"
 	case procedure.Photo:
 		return "the path of a picture"
+	case procedure.Inspect:
+		return "1 when all the rest was touched and is sound; or the code of what is damaged"
+	case procedure.Clear:
+		return "nothing: an empty line, once nothing keeps the wing on the ground"
 	}
 	return "a few words"
 }

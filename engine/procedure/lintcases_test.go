@@ -16,18 +16,18 @@ part.toml:2: id: the id "part" stands in main.toml too
   write edition = "1"; changing a step's id makes a new edition`},
 	{`title.en = "Main"`, `title.de = "Main"`, `main.toml:4: title: the English text is missing
   title.en = "…"`},
-	{`target = "line"`, `target = "wing"`, `main.toml:5: target: "wing" is no target
-  write "line", "link" or "brakes"`},
-	{`target = "line"`, `target = "line"
-pair = true`, `main.toml:6: pair: only brakes are a pair
-  take pair out, or write target = "brakes"`},
+	{`target = "line"`, `target = "sail"`, `main.toml:5: target: "sail" is no target
+  write "line", "link", "brakes" or "wing"`},
+	{`target = "line"`, `target = "link"
+pair = true`, `main.toml:6: pair: only brakes, or a line and its twin, are a pair
+  take pair out, or write target = "brakes" or "line"`},
 	{`target = "line"`, `target = "line"
 colour = "red"`, `main.toml:6: colour: the key is not known here
-  known keys: bar, edition, id, let, linewright_procedure, order, pair, param, phase, purpose, source, target, title`},
+  known keys: bar, edition, finding, id, let, linewright_procedure, mends, order, pair, param, phase, purpose, receives, source, target, title`},
 	{`target = "line"`, "target = 3", `main.toml:5: target: found the number 3
   give a text in quotes
 main.toml:5: target: "" is no target
-  write "line", "link" or "brakes"`},
+  write "line", "link", "brakes" or "wing"`},
 	{`type = "number"
 optional`, `type = "length"
 optional`, `main.toml:9: param[0].type: "length" is no type
@@ -90,10 +90,10 @@ by = "third"`, `main.toml:67: phase[1].card[1].by: "third" cannot answer a card
   write by = "second", or take it out`},
 	{`action.en = "CLOSE"`, `action.en = "CLOSE"
 picture = "boat"`, `main.toml:67: phase[1].card[1].picture: there is no picture "boat"
-  write one of: fan, stack, scale, hitch, knot, pulleys, gate`},
+  write one of: fan, stack, scale, hitch, knot, pulleys, gate, survey, lengths, trim`},
 	{`action.en = "CLOSE"`, `action.en = "CLOSE"
-each = "row"`, `main.toml:67: phase[1].card[1].each: "row" cannot be repeated over
-  write "side", "line", "joint", "refit" or "neighbours"`},
+each = "flock"`, `main.toml:67: phase[1].card[1].each: "flock" cannot be repeated over
+  write "side", "line", "joint", "refit", "neighbours", "row" or "row side"`},
 	{`id = "close"`, `id = "measure"`, `main.toml:65: phase[1].card[1].id: the card "measure" stands twice in this phase
   give each card of a phase an id of its own`},
 	{`id = "close"`, `id = "Close"`, `main.toml:65: phase[1].card[1].id: "Close" is no id
@@ -125,7 +125,7 @@ when = "twin.len_a > 1"`, `main.toml:57: phase[1].card[0].step[1].when: "twin.le
 main.toml:63: phase[1].card[0].step[2].when: "kind_of" is skipped under a condition that does not hold here
   name an earlier step, a let above, a param or a fact; or guard it with has(name)`},
 	{`kind = "order"`, `kind = "poem"`, `main.toml:76: phase[1].card[1].step[1].kind: "poem" is no kind of step
-  write "do", "measure", "choose", "check", "count", "code", "order", "note", "photo" or "sign"`},
+  write "do", "measure", "choose", "check", "count", "code", "order", "note", "photo", "sign", or for a whole wing "inspect", "lengths", "trim", "loops", "clear"`},
 	{`kind = "order"`, `kind = "order"
 quantity = "length"`, `main.toml:77: phase[1].card[1].step[1].quantity: an order step has no quantity
   take it out`},
@@ -187,7 +187,7 @@ alters = true`, `main.toml:78: phase[1].card[1].step[1].alters: only a pair has 
 	{`else.en = "Again."`, "", `main.toml:68: phase[1].card[1].step[0].else: the text for a wrong state is missing
   write else.en = "…": what the person does now`},
 	{`role = "doer"`, `role = "friend"`, `main.toml:81: phase[1].card[1].step[2].role: "friend" cannot sign
-  write role = "doer" or role = "second"`},
+  write role = "doer", role = "second" or role = "pilot"`},
 	{`covers = "len_a"`, `covers = "order"`, `main.toml:82: phase[1].card[1].step[2].covers: "order" is not an earlier step
   name the step from which the work is done again`},
 	{`states.en = "Done."`, "", `main.toml:78: phase[1].card[1].step[2].states: the English text is missing

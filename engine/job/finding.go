@@ -1,0 +1,186 @@
+package job
+
+import (
+	"slices"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
+)
+
+// Found is a defect as it is written: on which thing, by which rule, where, and
+// what becomes of it by the rule as it stood then.
+type Found struct {
+	Thing       wing.Ref              `json:"thing"`
+	Rule        string                `json:"rule"`
+	Text        string                `json:"text"`
+	Place       *quantity.Length      `json:"place_um,omitempty"` // from the lower end of the thing; nil: not said
+	Note        string                `json:"note,omitempty"`
+	Photos      []Photo               `json:"photos,omitempty"`
+	Disposition procedure.Disposition `json:"disposition"`
+	Reason      string                `json:"reason"`
+}
+
+// Seen is a finding as a person enters it: the rule by its id or its number
+// among those that are offered, the place as typed, "" where it cannot be said.
+type Seen struct {
+	Thing  wing.Ref
+	Rule   string
+	Place  string
+	Note   string
+	Photos []Photo
+}
+
+// Way says how a finding ended other than by work of this job.
+type Way string
+
+// The ways in which a finding ends without being mended at the bench.
+const (
+	ByLength   Way = "measured"     // its length was measured in this job and is inside
+	ByLooking  Way = "looked again" // watched, and found sound
+	ByWorkshop Way = "workshop"     // a workshop mended it; the reason names its paper
+)
+
+// Deferral carries a finding over: until when, in flying hours from the job in
+// which it was deferred, or by date. One of the two stands there.
+type Deferral struct {
+	Hours  Hours  `json:"hours_tenths,omitempty"`
+	Until  string `json:"until,omitempty"` // a date, 2006-01-02
+	Reason string `json:"reason,omitempty"`
+	At     string `json:"at,omitempty"`
+	Who    string `json:"who,omitempty"`
+	Job    int    `json:"job,omitempty"`
+	// Base is the wing's hours at that job, where they were known.
+	Base *Hours `json:"base_hours_tenths,omitempty"`
+}
+
+// Carried is a finding of an earlier job that was not over when this one began.
+// ID, At and Who are those of the line by which it was first written.
+type Carried struct {
+	ID  string `json:"id"`
+	At  string `json:"at"`
+	Who string `json:"who"`
+	Found
+	Deferred *Deferral `json:"deferred,omitempty"`
+}
+
+// Finding is a defect with what became of it so far.
+type Finding struct {
+	Carried
+	Task   int    // of this job; 0: carried over into it
+	Key    string // of the inspect step
+	Line   int    // of this job's journal
+	Struck string // the reason for which it was withdrawn
+	Clear  *Event // by which it ended, if not by work
+}
+
+// FindingState says what became of a finding.
+type FindingState string
+
+// The states of a finding.
+const (
+	StateOpen     FindingState = "open"
+	StateMended   FindingState = "mended" // by work of this job
+	StateCleared  FindingState = "cleared"
+	StateDeferred FindingState = "deferred"
+	StateStruck   FindingState = "struck"
+	StateSound    FindingState = "sound" // by its rule
+)
+
+// Findings lists what was found, those carried over first, each in the order
+// in which it was written.
+func (j *Job) Findings() []*Finding { return j.findings }
+
+// Finding finds one by its ID.
+func (j *Job) Finding(id string) (*Finding, bool) {
+	i := slices.IndexFunc(j.findings, func(f *Finding) bool { return f.ID == id })
+	if i < 0 {
+		return nil, false
+	}
+	return j.findings[i], true
+}
+
+// StateOf says what became of a finding, and which task mended it.
+func (j *Job) StateOf(f *Finding) (FindingState, *Task) {
+	switch {
+	case f.Struck != "":
+		return StateStruck, nil
+	case f.Clear != nil:
+		return StateCleared, nil
+	case f.Disposition == procedure.Sound:
+		return StateSound, nil
+	}
+	for _, t := range j.Tasks {
+		if t.State() == Done && t.line > f.Line && t.mends(f.Thing) {
+			return StateMended, t
+		}
+	}
+	if f.Deferred != nil {
+		return StateDeferred, nil
+	}
+	return StateOpen, nil
+}
+
+// mends reports whether a task, once done, mends findings on a thing.
+func (t *Task) mends(thing wing.Ref) bool {
+	p, at := t.Unfolded.Procedure, t.Add.Target
+	if !slices.Contains(p.Mends, string(thing.Kind)) {
+		return false
+	}
+	switch {
+	case at == thing, at.Kind == wing.KindBrakes:
+		return true
+	case p.Pair && at.Twin() == thing:
+		return true
+	case thing.Kind == wing.KindRetainer || thing.Kind == wing.KindLink:
+		link, ok := t.job.link(at)
+		return ok && link.Code == thing.Code && link.Side == thing.Side
+	}
+	return false
+}
+
+// Received reports whether the part for the task's target was received in
+// another task of the job: at hand, and right.
+func (t *Task) Received() bool {
+	return slices.ContainsFunc(t.job.Tasks, func(o *Task) bool {
+		return o != t && o.Unfolded.Procedure.Receives && o.State() == Done &&
+			(o.Add.Target == t.Add.Target || o.Unfolded.Procedure.Pair && o.Add.Target.Twin() == t.Add.Target)
+	})
+}
+
+// Things lists what an inspect step of the task looks at.
+func (t *Task) Things(s *procedure.Slot) []wing.Ref {
+	if s.Step.Of == procedure.OfKin {
+		return t.kin()
+	}
+	return s.Things()
+}
+
+// kin lists the twins and neighbours of what this task found damaged.
+func (t *Task) kin() []wing.Ref {
+	var out, damaged []wing.Ref
+	for _, f := range t.job.findings {
+		if f.Task == t.No && f.Struck == "" && f.Disposition != procedure.Sound {
+			damaged = append(damaged, f.Thing)
+		}
+	}
+	for _, thing := range damaged {
+		for _, near := range t.job.Plan.Kin(thing) {
+			if t.job.Plan.Has(near) && !slices.Contains(out, near) && !slices.Contains(damaged, near) {
+				out = append(out, near)
+			}
+		}
+	}
+	return out
+}
+
+// found lists the findings of a step that still stand.
+func (t *Task) found(key string) []*Finding {
+	var out []*Finding
+	for _, f := range t.job.findings {
+		if f.Task == t.No && f.Key == key && f.Struck == "" {
+			out = append(out, f)
+		}
+	}
+	return out
+}

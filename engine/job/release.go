@@ -1,0 +1,100 @@
+package job
+
+import (
+	"fmt"
+
+	"example.org/linewright/engine/metrology"
+)
+
+// Blocking lists what keeps the wing on the ground: what is open on it, what
+// was found and is neither mended nor carried over, and what was measured and
+// is not inside. at is the time by which deferrals are judged, RFC 3339;
+// except is the task that asks.
+func (j *Job) Blocking(except int, at string) []Item {
+	var out []Item
+	if t, link := j.LinkOpen(); t != nil {
+		out = append(out, Item{Task: t.No, Text: fmt.Sprintf("%s is open", link), Grounds: true})
+	}
+	for _, t := range j.Tasks {
+		if t.No == except || t.State() == Gone {
+			continue
+		}
+		if t.OneSide() {
+			out = append(out, Item{Task: t.No, Text: "one side of a pair is done, the other is not", Grounds: true})
+		}
+		if t.State() != Done {
+			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t)), Grounds: true})
+		}
+		for _, it := range t.openItems() {
+			if it.Grounds {
+				out = append(out, it)
+			}
+		}
+	}
+	out = append(out, j.blockingFindings(at)...)
+	return append(out, j.blockingLengths()...)
+}
+
+func (j *Job) blockingFindings(at string) []Item {
+	var out []Item
+	for _, f := range j.findings {
+		state, _ := j.StateOf(f)
+		it := Item{Task: f.Task, Key: f.Key, At: f.At, Finding: f.ID, Grounds: f.Disposition.Grounds()}
+		switch {
+		case state == StateOpen && f.Disposition.Grounds():
+			it.Text = fmt.Sprintf("%s: %s, found %s: %s", f.Thing, f.Text, day(f.At), f.Disposition)
+		case state == StateOpen:
+			it.Text = fmt.Sprintf("%s: %s, found %s: mend it, or carry it over with a reason and a limit", f.Thing, f.Text, day(f.At))
+		case state == StateDeferred && f.Deferred.Over(at, j.Start.Hours):
+			it.Text = fmt.Sprintf("%s: %s, found %s, was carried over until %s: that has run out", f.Thing, f.Text, day(f.At), f.Deferred.Limit())
+		default:
+			continue
+		}
+		out = append(out, it)
+	}
+	return out
+}
+
+func (j *Job) blockingLengths() []Item {
+	var out []Item
+	for _, l := range j.PathLengths() {
+		if l.Verdict == "" || l.Inside() {
+			continue
+		}
+		text := "not proved"
+		if l.Verdict == metrology.Outside {
+			text = "outside"
+		}
+		out = append(out, Item{Task: l.Task, Text: fmt.Sprintf("path %s: %s off, limit %s: %s", l.PathRef, l.Deviation, l.Limit, text), Grounds: true})
+	}
+	return out
+}
+
+// Over reports whether a deferral has run out at a time, with the wing's hours
+// where they are known. By hours it can only run out where they are.
+func (d *Deferral) Over(at string, hours *Hours) bool {
+	if d.Until != "" {
+		return day(at) > d.Until
+	}
+	return hours != nil && d.Base != nil && *hours >= *d.Base+d.Hours
+}
+
+// Limit says until when a finding is carried over.
+func (d *Deferral) Limit() string {
+	switch {
+	case d.Until != "":
+		return d.Until
+	case d.Base != nil:
+		return (*d.Base + d.Hours).String() + " on the wing"
+	}
+	return d.Hours.String() + " of flying"
+}
+
+// clearance decides a clear step: it is answered once nothing blocks.
+func (d *decider) clearance() error {
+	if left := d.j.Blocking(d.task.No, d.st.At); len(left) > 0 {
+		return refuse(NotClear, len(left), left[0].Text)
+	}
+	d.ev.Kind, d.ev.Outcome, d.ev.Choice = Answered, Taken, "clear"
+	return nil
+}
