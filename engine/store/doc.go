@@ -5,6 +5,7 @@
 //	store.toml                    linewright_store = 1
 //	wings/<id>/wing.toml          what does not come from jobs
 //	wings/<id>/plans/<sha>.toml   every plan that this wing had
+//	wings/<id>/loops.toml         what each loop takes on this wing, if measured
 //	jobs/0007/journal.jsonl       see package journal; torn lines lie beside it
 //	jobs/0007/lock                held while the job is open; never removed
 //	jobs/0007/holder              who holds the lock, for the one who waits
@@ -15,6 +16,7 @@
 //	signers/allowed_signers       trusted people, OpenSSH format
 //	signers/<name>, <name>.pub    key files, OpenSSH format
 //	bench.toml                    the bench profile
+//	cache/<name>                  what can be found again; may be deleted
 //
 // <sha> is the SHA-256 of the file as 64 lower case hex digits, and reading such
 // a file checks it. Identifiers and roles are lower case letters, digits and

@@ -20,8 +20,10 @@ import (
 // MaxJob is the greatest number of a job.
 const MaxJob = 999_999
 
+const journalName = "journal.jsonl"
+
 func jobPath(no int) string     { return path.Join("jobs", fmt.Sprintf("%04d", no)) }
-func journalPath(no int) string { return path.Join(jobPath(no), "journal.jsonl") }
+func journalPath(no int) string { return path.Join(jobPath(no), journalName) }
 
 // JobDir is a job that is open for writing; it holds the lock until Close. Reading
 // goes through the Store and needs no lock.

@@ -37,6 +37,7 @@ func edition() *int64 {
 
 func wingPath(id string) string  { return path.Join("wings", id, "wing.toml") }
 func plansPath(id string) string { return path.Join("wings", id, "plans") }
+func loopsPath(id string) string { return path.Join("wings", id, "loops.toml") }
 
 // AddWing adds a wing with its plan and returns it with Plan filled in. The plan
 // is kept byte for byte and not looked into. An ID that is taken is refused.
@@ -139,6 +140,30 @@ func (s *Store) PlanBytes(w Wing) ([]byte, error) {
 	}
 	return s.readHashed(path.Join(plansPath(w.ID), w.Plan+".toml"), w.Plan, MaxText)
 }
+
+// WingLoops returns the file with what each loop takes on this wing, as it was
+// given; nil when nobody has measured that.
+func (s *Store) WingLoops(id string) ([]byte, error) {
+	if err := checkID("id of a wing", id); err != nil {
+		return nil, err
+	}
+	return s.readOptional(loopsPath(id), MaxSmall)
+}
+
+// WriteWingLoops replaces the loop table of a wing. It is kept byte for byte and
+// not looked into.
+func (s *Store) WriteWingLoops(id string, data []byte) error {
+	if _, err := s.Wing(id); err != nil {
+		return err
+	}
+	if len(data) > MaxSmall {
+		return tooLarge("the loop table", MaxSmall)
+	}
+	return s.write(loopsPath(id), data, 0o644)
+}
+
+// WingLoopsPath returns the full path of a wing's loop table, for messages.
+func (s *Store) WingLoopsPath(id string) string { return s.path(loopsPath(id)) }
 
 func checkWing(w Wing) error {
 	if err := checkID("id of a wing", w.ID); err != nil {
