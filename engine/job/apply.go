@@ -50,6 +50,14 @@ func (j *Job) apply(e *Event, line int) error {
 		return j.applyStrike(e)
 	case Deferring, Clearing:
 		return j.applyFinding(e)
+	case Parted:
+		return j.applyPart(e, line)
+	case HandedOn:
+		j.handed = e
+		return nil
+	case TakenOver:
+		j.handed = nil
+		return nil
 	}
 	t, ok := j.Task(e.Task)
 	if !ok {

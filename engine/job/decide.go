@@ -25,6 +25,9 @@ func Decide(j *Job, st Stamp, en Entry) (Event, error) {
 	if j.Closed != nil {
 		return Event{}, refuse(JobClosed)
 	}
+	if j.handed != nil && en.Kind != EnterTakeOver {
+		return Event{}, refuse(HandedAway, j.handed.To)
+	}
 	d := &decider{j: j, st: st, en: en, ev: Event{At: st.At, Who: st.Who, Sitting: st.Sitting, Task: en.Task}}
 	if err := d.decide(); err != nil {
 		return Event{}, err
@@ -74,6 +77,12 @@ func (d *decider) decide() error {
 		return d.deferFinding()
 	case EnterClear:
 		return d.clearFinding()
+	case EnterPart:
+		return d.part()
+	case EnterHandOn:
+		return d.handOn()
+	case EnterTakeOver:
+		return d.takeOver()
 	}
 	t, ok := d.j.Task(d.en.Task)
 	if !ok {
@@ -248,6 +257,9 @@ func (d *decider) drop() error {
 func (d *decider) layDown() error {
 	if d.task.state != Running {
 		return refuse(TaskWaits, d.task.No)
+	}
+	if err := d.safely(d.j.SafeState(d.task.No)); err != nil {
+		return err
 	}
 	return d.withReason(LaidDown)
 }

@@ -32,6 +32,9 @@ type Job struct {
 	doerKeys map[string]string // fingerprint → name, of those who signed as the doer
 	events   []*Event
 	findings []*Finding
+	parts    []*Listing
+	orders   int    // how many were made final
+	handed   *Event // the job waits elsewhere, or for somebody else
 	lengths  map[trim.PathRef]PathLength
 }
 

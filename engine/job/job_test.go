@@ -343,7 +343,12 @@ func TestOneLinkIsOpenAtATime(t *testing.T) {
 	if _, err := r.enter(Entry{Kind: EnterClose, Text: "bye"}); code(err) != LinkOpen {
 		t.Errorf("closed with a link open: %v", err)
 	}
-	r.must(Entry{Kind: EnterLayDown, Text: "wind; lines on the rod, tag on the link"})
+	for _, safe := range [][]string{nil, {"1", "1", "1", "1"}, {"1", "3", "2", "1"}, {"1", "3"}} {
+		if _, err := r.enter(Entry{Kind: EnterLayDown, Text: "wind", Safe: safe}); err == nil {
+			t.Errorf("laid down with the link open on %v", safe)
+		}
+	}
+	r.must(Entry{Kind: EnterLayDown, Text: "wind", Safe: []string{"1", "3", "1", "1"}})
 	if open, _ := r.job.LinkOpen(); open == nil {
 		t.Error("laying down closed the link")
 	}

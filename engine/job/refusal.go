@@ -91,6 +91,20 @@ const (
 	LengthNotProved Code = "length_not_proved"
 	WayUnknown      Code = "way_unknown"
 	NotClear        Code = "not_clear"
+	PartUnknown     Code = "part_unknown"
+	PartNoThing     Code = "part_no_thing"
+	PartTwice       Code = "part_twice"
+	PartLength      Code = "part_length"
+	PartUnread      Code = "part_unread"
+	PartNone        Code = "part_none"
+	PartIs          Code = "part_is"
+	PartByTask      Code = "part_by_task"
+	PartOpUnknown   Code = "part_op_unknown"
+	SafeFirst       Code = "safe_first"
+	NotSafe         Code = "not_safe"
+	NobodyNamed     Code = "nobody_named"
+	NotHanded       Code = "not_handed"
+	HandedAway      Code = "handed_away"
 )
 
 // Because is a reason with what it speaks of, as it stands in a journal.

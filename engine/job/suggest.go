@@ -1,0 +1,85 @@
+package job
+
+import (
+	"fmt"
+
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/wing"
+)
+
+// SuggestParts lists what the open findings ask for and what is not on the
+// order list yet: the damaged part, its twin where the two are renewed
+// together, and a retainer for each link that will be opened.
+func (j *Job) SuggestParts() []Part {
+	s := &suggester{job: j, asked: map[wing.Ref]bool{}}
+	for _, f := range j.findings {
+		if state, _ := j.StateOf(f); state == StateOpen && f.Disposition == procedure.Replace {
+			s.forFinding(f)
+		}
+	}
+	return s.parts
+}
+
+type suggester struct {
+	job   *Job
+	asked map[wing.Ref]bool
+	parts []Part
+}
+
+func (s *suggester) forFinding(f *Finding) {
+	why := fmt.Sprintf("%s, found %s", f.Text, day(f.At))
+	s.add(f.Thing, why, f.ID)
+	if f.Thing.Kind != wing.KindLine {
+		return
+	}
+	if reason := s.job.Paired(f.Thing); reason != "" {
+		s.add(f.Thing.Twin(), "pair of "+f.Thing.String()+": "+reason, f.ID)
+	}
+	if link, ok := s.job.link(f.Thing); ok {
+		s.add(wing.Ref{Kind: wing.KindRetainer, Code: link.Code, Side: link.Side}, "the "+link.String()+" is opened: its retainer may not go on again", f.ID)
+	}
+}
+
+// add suggests a part, unless it is on the list or was received already.
+func (s *suggester) add(thing wing.Ref, why, finding string) {
+	if s.asked[thing] || s.job.Have(thing) {
+		return
+	}
+	if _, listed := s.job.Wanted(thing); listed {
+		return
+	}
+	s.asked[thing] = true
+	p := Part{Thing: thing, Count: 1, Why: why, Finding: finding}
+	if l, ok := s.job.Plan.LineAt(thing); ok && thing.Kind == wing.KindLine {
+		p.Length, p.Material, p.Diameter = l.Length, l.Material, l.Diameter
+		if l.Length > 0 {
+			p.LengthOf = "plan: " + s.job.Plan.Source.Text
+		}
+		p.Loops = "both ends as on the old line"
+		if l.Sewn {
+			p.Loops = "one end sewn into its tab: for a workshop"
+		}
+	}
+	s.parts = append(s.parts, p)
+}
+
+// Paired says why a line is renewed together with its twin, "" where it is not.
+// Common practice, no source.
+func (j *Job) Paired(thing wing.Ref) string {
+	l, ok := j.Plan.LineAt(thing)
+	switch {
+	case !ok:
+		return ""
+	case j.Plan.Brake != nil && j.Plan.Brake.Main == l.Code:
+		return "both brake main lines stretch and wear alike (common practice, no source)"
+	case l.Row == stabilo:
+		return "a stabilo line is long, thin and lightly loaded: a new one beside an old one turns the tip (common practice, no source)"
+	}
+	return ""
+}
+
+// stabilo is the row of the tip lines.
+const stabilo = "S"
+
+// LengthChoice explains to whoever orders what a length can be taken from.
+const LengthChoice = "A copy of the twin suits a used wing: the neighbours have shrunk or stretched with the years, and a line made to the plan lies 10 to 20 mm long beside them. The plan suits a new set. (common practice, no source)"
