@@ -15,11 +15,11 @@ import (
 	"example.org/linewright/engine/wing"
 )
 
-// A path's length that can be: from a short stub to the longest line with its
-// riser.
+// LeastPath and GreatestPath hold a path's length that can be: from a short
+// stub to the longest line with its riser.
 const (
-	leastPath    = 50 * quantity.Millimetre
-	greatestPath = 30 * quantity.Metre
+	LeastPath    = 50 * quantity.Millimetre
+	GreatestPath = 30 * quantity.Metre
 )
 
 // mostFaults is how many faults of a sheet are listed.
@@ -203,8 +203,8 @@ func (s *sheet) length(line int, column string, ref PathRef, text string) {
 		s.fault(line, column, err.Error(), cure)
 		return
 	}
-	if value < leastPath || value > greatestPath {
-		s.fault(line, column, fmt.Sprintf("a path of %s cannot be", value), fmt.Sprintf("give %s to %s, in mm or with the unit", leastPath, greatestPath))
+	if value < LeastPath || value > GreatestPath {
+		s.fault(line, column, fmt.Sprintf("a path of %s cannot be", value), fmt.Sprintf("give %s to %s, in mm or with the unit", LeastPath, GreatestPath))
 		return
 	}
 	s.rows = append(s.rows, Row{ref, metrology.Reading{Typed: text, Value: value}})

@@ -119,7 +119,7 @@ func FuzzReadCSV(f *testing.F) {
 			return
 		}
 		for _, r := range rows {
-			if _, ok := p.Path(r.Point, r.Side); !ok || r.Value < leastPath || r.Value > greatestPath {
+			if _, ok := p.Path(r.Point, r.Side); !ok || r.Value < LeastPath || r.Value > GreatestPath {
 				t.Fatalf("%+v was taken", r)
 			}
 		}

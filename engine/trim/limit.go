@@ -26,7 +26,9 @@ const fallbackLimit = 10 * quantity.Millimetre
 // FallbackSource is the source of a limit or loop that nobody gave.
 const FallbackSource = "fallback: common practice, no source"
 
-func limits(plan *wing.Plan) Limits {
+// LimitsOf gives what the trim of a wing is judged by: as its papers say, or
+// the fallback.
+func LimitsOf(plan *wing.Plan) Limits {
 	of := func(name wing.LimitName) Limit {
 		if l, ok := plan.Limit(name); ok {
 			return Limit{MM: l.Length.MM(), Source: l.Source}

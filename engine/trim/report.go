@@ -137,7 +137,7 @@ func reckon(r *reader, chord Chord) (Report, error) {
 	k.report = Report{
 		Wing: r.plan.Name + " " + r.plan.Size, Source: r.plan.Source.Text,
 		From: r.set.From, Trimmers: r.set.Trimmers, SpeedSystem: r.set.SpeedSystem,
-		Limits: limits(r.plan), Planned: r.planned,
+		Limits: LimitsOf(r.plan), Planned: r.planned,
 		Paths: make([]PathTrim, 0, len(r.paths)), Sides: []SidesTrim{}, Rows: []RowTrim{}, Pitch: []Incidence{}, Again: []Again{},
 	}
 	k.sort()

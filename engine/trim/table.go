@@ -11,15 +11,15 @@ import (
 // the wire of the link and on the line: it is measured for each wing (fit,
 // pull, read) and belongs to it.
 type LoopTable struct {
-	Loops    []Loop
-	Source   string // who measured it, and when
-	Fallback bool   // nobody did
+	Loops    []Loop `json:"loops"`
+	Source   string `json:"source"`             // who measured it, and when
+	Fallback bool   `json:"fallback,omitempty"` // nobody did
 }
 
 // Loop is one way to put a line on a link.
 type Loop struct {
-	Code     string          // "plain", "wrapped", "hitched", "twice"
-	Shortens quantity.Length // against the plain loop of this wing, 0 to 100 mm
+	Code     string          `json:"code"`        // "plain", "wrapped", "hitched", "twice"
+	Shortens quantity.Length `json:"shortens_um"` // against the plain loop of this wing, 0 to 100 mm
 }
 
 // FallbackLoops is the table that stands in until somebody measures the wing's
