@@ -184,3 +184,21 @@ func (t *Task) found(key string) []*Finding {
 	}
 	return out
 }
+
+// Words says a finding in one line: on what, what, where, and what becomes of
+// it.
+func (f *Finding) Words() string {
+	text := f.Thing.String() + ": " + f.Text
+	if f.Place != nil {
+		text += ", " + f.Place.String() + " from its lower end"
+	}
+	if f.Note != "" {
+		text += " (" + f.Note + ")"
+	}
+	return text + ": " + dispositionWords[f.Disposition]
+}
+
+var dispositionWords = map[procedure.Disposition]string{
+	procedure.Replace: "to be replaced", procedure.ByLength: "its length decides", procedure.Workshop: "for a workshop",
+	procedure.Watch: "to be watched", procedure.Sound: "sound",
+}

@@ -116,3 +116,19 @@ func (j *Job) HandedTo() string {
 	}
 	return j.handed.To
 }
+
+// HandedWords is what was said when the job was handed on.
+func (j *Job) HandedWords() string {
+	if j.handed == nil {
+		return ""
+	}
+	return j.handed.Text
+}
+
+// HandedState is the state in which the work was left, as it was looked at.
+func (j *Job) HandedState() []string {
+	if j.handed == nil {
+		return nil
+	}
+	return j.handed.Safe
+}

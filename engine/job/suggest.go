@@ -49,18 +49,27 @@ func (s *suggester) add(thing wing.Ref, why, finding string) {
 		return
 	}
 	s.asked[thing] = true
-	p := Part{Thing: thing, Count: 1, Why: why, Finding: finding}
-	if l, ok := s.job.Plan.LineAt(thing); ok && thing.Kind == wing.KindLine {
-		p.Length, p.Material, p.Diameter = l.Length, l.Material, l.Diameter
-		if l.Length > 0 {
-			p.LengthOf = "plan: " + s.job.Plan.Source.Text
-		}
-		p.Loops = "both ends as on the old line"
-		if l.Sewn {
-			p.Loops = "one end sewn into its tab: for a workshop"
-		}
-	}
+	p := s.job.PartFor(thing, why)
+	p.Finding = finding
 	s.parts = append(s.parts, p)
+}
+
+// PartFor gives a thing as the order list has it, with what the plan says.
+func (j *Job) PartFor(thing wing.Ref, why string) Part {
+	p := Part{Thing: thing, Count: 1, Why: why}
+	l, ok := j.Plan.LineAt(thing)
+	if !ok || thing.Kind != wing.KindLine {
+		return p
+	}
+	p.Length, p.Material, p.Diameter = l.Length, l.Material, l.Diameter
+	if l.Length > 0 {
+		p.LengthOf = "plan: " + j.Plan.Source.Text
+	}
+	p.Loops = "both ends as on the old line"
+	if l.Sewn {
+		p.Loops = "one end sewn into its tab: for a workshop"
+	}
+	return p
 }
 
 // Paired says why a line is renewed together with its twin, "" where it is not.

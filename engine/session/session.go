@@ -295,12 +295,19 @@ func (s *Session) AddTask(id string, target wing.Ref, reason string) (int, error
 	return e.Task, err
 }
 
+// KeepPhoto copies a picture into the job; it is a part of it once an entry
+// names it.
+func (s *Session) KeepPhoto(path string) (job.Photo, error) {
+	sha, name, err := s.dir.AddPhoto(path)
+	return job.Photo{Name: name, SHA256: sha}, err
+}
+
 // AddPhoto copies a picture into the job and enters it for the step that is
 // due.
 func (s *Session) AddPhoto(task int, key, path string) (job.Event, error) {
-	sha, name, err := s.dir.AddPhoto(path)
+	photo, err := s.KeepPhoto(path)
 	if err != nil {
 		return job.Event{}, err
 	}
-	return s.Enter(job.Entry{Kind: job.EnterAnswer, Task: task, Key: key, Text: name, Photo: &job.Photo{Name: name, SHA256: sha}})
+	return s.Enter(job.Entry{Kind: job.EnterAnswer, Task: task, Key: key, Text: photo.Name, Photo: &photo})
 }

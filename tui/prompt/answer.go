@@ -34,6 +34,9 @@ func (w *walk) take(c job.Card, line string) {
 		case f.Kind == procedure.Sign && text != "":
 			w.sign(c, f, text)
 			return
+		case f.Kind == procedure.Inspect && text != "" && text != "1":
+			w.mark(c, f, text)
+			return
 		case f.Kind == procedure.Photo && text != "":
 			e, err := w.s.AddPhoto(c.Task, f.Key, text)
 			w.told(c, text, e, err)

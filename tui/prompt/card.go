@@ -19,6 +19,7 @@ func (w *walk) greet() {
 	if r := w.s.Recovery(); r.Torn() {
 		w.say("The last entry, entry %d, was torn. It is set aside in %s and does not count.", r.Line, r.TornFile)
 	}
+	w.handed()
 	w.say("Type ? for the commands.")
 }
 
@@ -153,6 +154,9 @@ func (w *walk) field(c job.Card, f job.Field) {
 		w.say("Still open: %s", what)
 		w.hint(do)
 	}
+	for _, it := range f.Blocking {
+		w.say("Keeps the wing on the ground: %s", it.Text)
+	}
 	if f.Kind == procedure.Sign {
 		w.hold(c, f)
 	}
@@ -193,6 +197,10 @@ func (w *walk) scale(s *job.Scale) {
 // question says in one line what an entry looks like.
 func (w *walk) question(c job.Card, f job.Field) {
 	switch {
+	case f.Inspection != nil:
+		w.inspection(f)
+	case f.Kind == procedure.Sign && f.Role == procedure.Pilot:
+		w.say("Name of the pilot who signs:")
 	case f.Kind == procedure.Sign && f.Role == procedure.Second:
 		w.say("%s gave the answers. Type that name again to sign:", c.Looker)
 	case f.Kind == procedure.Sign:

@@ -36,6 +36,20 @@ var commands = []command{
 	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures; target which: find the line first", (*walk).add},
 	{"which", "[SIDE]", "find out which line one is, from what you see of it", (*walk).which},
 	{"task", "N", "go to another task", (*walk).goTo},
+	{"agenda", "", "what is to be done in this job, what waits, what is void", (*walk).agenda},
+	{"do", "N", "go on with a line of the agenda, or begin it", (*walk).do},
+	{"findings", "", "what was found, and what became of it", (*walk).findings},
+	{"carry", "FINDING LIMIT REASON", "carry a finding over that may wait", (*walk).carry},
+	{"clear", "FINDING WAY REASON", "a finding is over: measured, looked again, workshop", (*walk).clearFinding},
+	{"parts", "", "the order list", (*walk).parts},
+	{"want", "N", "put a suggested part on the list; :parts shows more", (*walk).want},
+	{"read", "PART CODE", "read a code back before it is ordered", (*walk).readBack},
+	{"order", "", "make the order final", (*walk).order},
+	{"came", "PART WORDS", "a part that is no line came and is right", (*walk).came},
+	{"return", "PART REASON", "a part came and is wrong: it goes back on the list", (*walk).sendBack},
+	{"unwant", "PART REASON", "take a part off the list", (*walk).unwant},
+	{"hand-on", "NAME WORDS", "hand the job on to another person", (*walk).handOn},
+	{"take-over", "", "go on with a job that was handed on", (*walk).takeOver},
 	{"bench", "", "the bench that lengths are measured on; describe it", (*walk).describe},
 	{"reckon", "SUM", "a bench sum, nothing is written; alone it lists them", (*walk).reckon},
 	{"close", "STATEMENT", "close the job; nothing can be added then", (*walk).close},
@@ -122,8 +136,6 @@ func (w *walk) decide(c job.Card, rest string) { w.work(c, job.EnterDecide, rest
 
 func (w *walk) disagree(c job.Card, rest string) { w.work(c, job.EnterDisagree, rest) }
 
-func (w *walk) layDown(c job.Card, rest string) { w.work(c, job.EnterLayDown, rest) }
-
 func (w *walk) takeUp(c job.Card, _ string) { w.work(c, job.EnterTakeUp, "") }
 
 func (w *walk) drop(c job.Card, rest string) { w.work(c, job.EnterDrop, rest) }
@@ -199,6 +211,7 @@ var Targets = map[wing.Kind]string{
 	wing.KindLine:   "a line and its side, as C1.2 left",
 	wing.KindLink:   "a link and its side, as C left",
 	wing.KindBrakes: "both brakes, nothing to write",
+	wing.KindWing:   "the wing, nothing to write",
 }
 
 // Target reads a target as a person writes it: "C1.2 left", "C1.2@left", or the
@@ -208,8 +221,8 @@ func Target(kind wing.Kind, text string) (wing.Ref, error) {
 	if ref, err := wing.ParseRef(text); err == nil {
 		return ref, nil
 	}
-	if kind == wing.KindBrakes && text == "" {
-		return wing.Brakes(), nil
+	if text == "" && (kind == wing.KindBrakes || kind == wing.KindWing) {
+		return wing.Ref{Kind: kind}, nil
 	}
 	code, side, _ := strings.Cut(strings.Replace(text, "@", " ", 1), " ")
 	ref, err := wing.ParseRef(string(kind) + ":" + code + "@" + strings.TrimSpace(side))

@@ -107,8 +107,8 @@ func TestAHoldIsNotAgreedTo(t *testing.T) {
 }
 
 func TestATaskIsLaidDownAndTakenUp(t *testing.T) {
-	text, _ := walked(t, append(upTo(atOrderAgain), ":lay-down lines on a rod", "1", ":take-up", ":quit")...)
-	mustSay(t, text, ":lay-down", "Task 1 is laid down: lines on a rod", "Refused: Task 1 is laid down.", ":take-up", "Saved",
+	text, _ := walked(t, append(upTo(atOrderAgain), ":lay-down wind", "1", "3", "1", "1", "1", ":take-up", ":quit")...)
+	mustSay(t, text, ":lay-down", "Task 1 is laid down: wind", "Refused: Task 1 is laid down.", ":take-up", "Saved",
 		"LINK OPEN: link C left, task 1.")
 }
 

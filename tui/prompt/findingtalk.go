@@ -1,0 +1,175 @@
+package prompt
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
+)
+
+// FindingTalk asks what was found on one thing: which damage, where, in which
+// words, with which pictures. It reads and prints nothing, so that line mode
+// and the bench put the same questions.
+type FindingTalk struct {
+	thing job.Thing
+	rule  *procedure.FindingRule
+	seen  job.Seen
+	at    talkStep
+	// Keep takes a picture into the job.
+	keep func(path string) (job.Photo, error)
+}
+
+type talkStep int
+
+const (
+	askRule talkStep = iota
+	askPlace
+	askNote
+	askPhoto
+	talkOver
+)
+
+// NewFindingTalk begins on a thing of an inspect step.
+func NewFindingTalk(thing job.Thing, keep func(path string) (job.Photo, error)) *FindingTalk {
+	return &FindingTalk{thing: thing, keep: keep, seen: job.Seen{Thing: thing.Ref}}
+}
+
+// TalkQuestion is one question of a talk.
+type TalkQuestion struct {
+	Ask     string
+	Options []string // answered by their number; none: by a text
+	Empty   string   // what an empty answer means; "": it is none
+}
+
+// Question is the one that is due.
+func (t *FindingTalk) Question() TalkQuestion {
+	switch t.at {
+	case askRule:
+		q := TalkQuestion{Ask: "What is it on " + t.thing.Ref.String() + "?"}
+		for _, r := range t.thing.Rules {
+			q.Options = append(q.Options, r.Text.In("en"))
+		}
+		return q
+	case askPlace:
+		return TalkQuestion{Ask: "Where, from its lower end, the one toward the pilot? A length in mm (or cm, m, in, ft if you type it)", Empty: "not measured"}
+	case askNote:
+		return TalkQuestion{Ask: "A note in a few words", Empty: "none"}
+	}
+	return TalkQuestion{Ask: fmt.Sprintf("Photo file (%s so far)", photos(len(t.seen.Photos))), Empty: "no more"}
+}
+
+func photos(n int) string {
+	if n == 1 {
+		return "1 photo"
+	}
+	return strconv.Itoa(n) + " photos"
+}
+
+// Over reports whether nothing more is asked.
+func (t *FindingTalk) Over() bool { return t.at == talkOver }
+
+// Seen is what was answered, for an entry.
+func (t *FindingTalk) Seen() *job.Seen { return &t.seen }
+
+// Verdict says what becomes of the finding by its rule.
+func (t *FindingTalk) Verdict() string {
+	if t.rule == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s: %s", dispositions[t.rule.Disposition], t.rule.Reason.In("en"))
+}
+
+// dispositions says in words what becomes of a finding.
+var dispositions = map[procedure.Disposition]string{
+	procedure.Replace:  "To be replaced before the next flight",
+	procedure.ByLength: "To be measured; its length decides",
+	procedure.Workshop: "For a workshop; the wing stays on the ground",
+	procedure.Watch:    "To be watched",
+	procedure.Sound:    "Sound",
+}
+
+// Disposition says in words what becomes of a finding.
+func Disposition(d procedure.Disposition) string { return dispositions[d] }
+
+// Take takes the answer to the question that is due. The error says what is
+// accepted, and nothing is taken then.
+func (t *FindingTalk) Take(text string) error {
+	text = strings.TrimSpace(text)
+	switch t.at {
+	case askRule:
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 || n > len(t.thing.Rules) {
+			return fmt.Errorf("%q is none of the answers\n  type a number from 1 to %d", text, len(t.thing.Rules))
+		}
+		t.rule = t.thing.Rules[n-1]
+		t.seen.Rule = t.rule.ID
+		t.at = askNote
+		if t.rule.Place {
+			t.at = askPlace
+		}
+	case askPlace:
+		if text != "" {
+			if _, err := quantity.ParseLength(text); err != nil {
+				return Cured(err)
+			}
+		}
+		t.seen.Place, t.at = text, askNote
+	case askNote:
+		t.seen.Note, t.at = text, askPhoto
+	case askPhoto:
+		if text == "" {
+			t.at = talkOver
+			return nil
+		}
+		photo, err := t.keep(text)
+		if err != nil {
+			return err
+		}
+		t.seen.Photos = append(t.seen.Photos, photo)
+	}
+	return nil
+}
+
+// ThingNamed finds a thing of an inspect step as a person names it: by its
+// code, with or without its side and kind, or by its words.
+func ThingNamed(things []job.Thing, text string) (job.Thing, error) {
+	text = strings.Join(strings.Fields(text), " ")
+	var fits []job.Thing
+	for _, t := range things {
+		if slices.Contains(callings(t.Ref), text) {
+			fits = append(fits, t)
+		}
+	}
+	switch len(fits) {
+	case 1:
+		return fits[0], nil
+	case 0:
+		return job.Thing{}, fmt.Errorf("%q is not looked at here\n  type the code of a thing as the list has it; capital and small letters count", text)
+	}
+	all := make([]string, len(fits))
+	for i, t := range fits {
+		all[i] = t.Ref.String()
+	}
+	return job.Thing{}, fmt.Errorf("%q can be %s\n  type it with its side or kind", text, strings.Join(all, ", "))
+}
+
+// callings are the ways in which a thing can be called.
+func callings(ref wing.Ref) []string {
+	whole := ref.String()
+	bare := strings.TrimSuffix(whole, " "+string(ref.Side))
+	out := []string{whole, bare, ref.Text(), string(ref.Kind)}
+	if ref.Code != "" {
+		kind := string(ref.Kind)
+		out = []string{whole, bare, ref.Text(), kind + " " + ref.Code, kind + " " + ref.Code + " " + string(ref.Side)}
+		if ref.Kind == wing.KindLine || ref.Kind == wing.KindTab {
+			out = append(out, ref.Code, ref.Code+" "+string(ref.Side))
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}

@@ -1,0 +1,82 @@
+package prompt
+
+import (
+	"errors"
+	"io"
+	"strings"
+
+	"example.org/linewright/engine/job"
+)
+
+// inspection says what a step looks at, and what was found so far.
+func (w *walk) inspection(f job.Field) {
+	in := f.Inspection
+	names := make([]string, 0, len(in.Things))
+	for _, t := range in.Things {
+		names = append(names, strings.TrimSuffix(t.Ref.String(), " "+string(in.Side)))
+	}
+	w.say("Looked at here, %d: %s.", len(names), strings.Join(names, ", "))
+	for _, t := range in.Things {
+		for _, found := range t.Found {
+			w.say("Found, entry %d: %s", found.Line, found.Words())
+		}
+	}
+	if f.State == job.Void {
+		w.say("Void: touch it all again.")
+	}
+	w.say("Wanted: 1 when your hand went over all the rest and it is sound; or the code of what is damaged.")
+}
+
+// mark asks what was found on a thing and writes it.
+func (w *walk) mark(c job.Card, f job.Field, text string) {
+	thing, err := ThingNamed(f.Inspection.Things, text)
+	if err != nil {
+		w.notTaken(c, text, err)
+		return
+	}
+	talk := NewFindingTalk(thing, w.s.KeepPhoto)
+	w.shown.field = ""
+	for !talk.Over() {
+		q := talk.Question()
+		answer, ok := w.asked(q)
+		if !ok {
+			return
+		}
+		if err := talk.Take(answer); err != nil {
+			w.notTaken(c, answer, err)
+			if w.err != nil {
+				return
+			}
+			continue
+		}
+		if len(q.Options) > 0 {
+			w.say("%s", talk.Verdict())
+		}
+	}
+	w.enter(c, job.Entry{Kind: job.EnterFinding, Task: c.Task, Key: f.Key, Seen: talk.Seen(), Text: text})
+}
+
+// asked puts one question of a talk and reads the answer; false where the
+// person broke off or the input ended.
+func (w *walk) asked(q TalkQuestion) (string, bool) {
+	w.say("%s", q.Ask)
+	for i, text := range q.Options {
+		w.say("%d: %s", i+1, text)
+	}
+	switch {
+	case len(q.Options) > 0:
+		w.say("Wanted: a number from 1 to %d. A colon breaks off.", len(q.Options))
+	case q.Empty != "":
+		w.say("An empty line: %s. A colon breaks off.", q.Empty)
+	}
+	text, err := w.line()
+	switch {
+	case errors.Is(err, io.EOF), err == nil && isCommand(strings.TrimSpace(text)):
+		w.say("Broken off. Nothing was written.")
+		return "", false
+	case err != nil:
+		w.err = err
+		return "", false
+	}
+	return strings.TrimSpace(text), true
+}
