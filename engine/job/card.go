@@ -111,7 +111,8 @@ type Scale struct {
 	Covered   bool // earlier readings stay covered until the last is in
 	Expected  quantity.Length
 	Source    string
-	HasValue  bool // Expected is known
+	HasValue  bool            // Expected is known
+	Nominal   quantity.Length // of what is measured, by the plan; 0 where it is not known, or no length
 	Limit     quantity.Length
 	LimitOf   string
 	HasLimit  bool

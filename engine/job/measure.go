@@ -60,7 +60,11 @@ func (d *decider) plausible(value float64) (*Because, error) {
 		return nil, refuse(Fault, d.slot.Key, err)
 	}
 	if hasLow && value < low || hasHigh && value > high {
-		return because(Implausible, d.ev.Value, procedure.Print(low), procedure.Print(high)), nil
+		code := Implausible
+		if d.slot.Step.Kind == procedure.Count {
+			code = Miscounted
+		}
+		return because(code, d.ev.Value, procedure.Print(low), procedure.Print(high)), nil
 	}
 	return nil, nil
 }

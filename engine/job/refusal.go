@@ -45,6 +45,7 @@ const (
 	SeenNone        Code = "seen_none"
 	SeenSeveral     Code = "seen_several"
 	Implausible     Code = "implausible"
+	Miscounted      Code = "miscounted"
 	MoreReadings    Code = "more_readings"
 	BenchInUse      Code = "bench_in_use"
 	SpreadWide      Code = "spread_wide"

@@ -129,6 +129,7 @@ var attempts = []attempt{
 		a.Target = wing.LineRef("A1.1", wing.Left)
 		return r.enter(Entry{Kind: EnterAdd, Add: a})
 	}, "add a task on another link with this one open", LinkOpen},
+	{"turns_open", typed("30"), "30", Miscounted},
 	{"turns_closed", typed("4"), "4 (opened with 5)", MustFails},
 	{"joint", typed("2"), "2", WrongState},
 	{"second_look", typed("ok"), "ok", NoValueWanted},

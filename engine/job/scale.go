@@ -26,6 +26,9 @@ func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
 		sc.HasLimit = err == nil
 	}
 	sc.Bench = j.Bench
+	if sc.Quantity == quantity.KindLength {
+		sc.Nominal = j.object(t, s).Nominal
+	}
 	if sc.HasLimit && sc.Quantity == quantity.KindLength {
 		if o, err := metrology.Foresee(j.object(t, s), sc.Need, j.Bench, sc.Limit); err == nil {
 			sc.Outlook = &o

@@ -64,6 +64,7 @@ var wording = map[Code]struct{ what, do string }{
 	SeenNone:        {"No line of the plan fits all these answers.", "{0}"},
 	SeenSeveral:     {"These answers fit {0} lines.", "{1}"},
 	Implausible:     {"{0} is not between {1} and {2}. It is written down and does not count.", "Read again; look at the unit and at the zero of the tape."},
+	Miscounted:      {"{0} is not between {1} and {2}. It is written down and does not count.", "Count again."},
 	MoreReadings:    {"{0} of {1} readings.", "Let go, pull again, read again."},
 	SpreadWide:      {"The readings differ by {0}, more than {1}.", "Measure a third time. No mean is taken of two that do not agree."},
 	NoReference:     {"No reference: {0}.", "What does not repeat is compared with nothing. Re-open the question before and say that it does not count."},

@@ -199,6 +199,7 @@ func (e Earlier) text() string {
 // must be made anew from its journal with the same bytes.
 var reasons = map[job.Code]string{
 	job.Implausible:   "not between {1} and {2}",
+	job.Miscounted:    "not between {1} and {2}",
 	job.CodeCase:      "capital and small letters differ, wanted is {1}",
 	job.CodeOther:     "it is not {1}",
 	job.OrderCrossed:  "crossed: {0}",
