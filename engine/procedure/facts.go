@@ -34,7 +34,7 @@ var factTypes = map[string]Type{
 	"free_play_mm": Number, "free_play_source": Word,
 
 	"pull_n": Number, "pull_source": Word, "prestretch_n": Number, "prestretch_source": Word,
-	"plan.name": Word, "plan.source": Word,
+	"plan.name": Word, "plan.source": Word, "paths_from": Word,
 }
 
 // mayLack lists the facts that not every plan gives; an expression asks for
@@ -73,6 +73,10 @@ func factsOf(plan *wing.Plan, target wing.Ref) Facts {
 	}
 	f["side"], f["other_side"] = string(target.Side), string(target.Side.Other())
 	f["plan.name"], f["plan.source"] = plan.Name, plan.Source.Text
+	f["paths_from"] = "the inside of the link"
+	if plan.PathsFrom == wing.FromRiser {
+		f["paths_from"] = "the riser's loop for the carabiner"
+	}
 	limits(f, plan)
 	brakes(f, plan)
 	if target.Kind == wing.KindLine {

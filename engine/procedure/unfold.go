@@ -267,8 +267,10 @@ func turns(plan *wing.Plan, target wing.Ref) map[Each][]Instance {
 	for _, side := range wing.Sides {
 		t[EachSide] = append(t[EachSide], Instance{Each: EachSide, Name: string(side), Label: string(side), Side: side})
 	}
-	for _, row := range plan.Rows() {
+	for _, row := range plan.PathRows() {
 		t[EachRow] = append(t[EachRow], Instance{Each: EachRow, Name: row, Label: row, Row: row})
+	}
+	for _, row := range plan.Rows() {
 		for _, side := range wing.Sides {
 			t[EachRowSide] = append(t[EachRowSide], Instance{Each: EachRowSide, Name: row + "." + string(side), Label: row + " " + string(side), Side: side, Row: row})
 		}

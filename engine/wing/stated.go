@@ -42,6 +42,18 @@ func (p *Plan) StatedPath(point string) (StatedPath, bool) {
 	return p.Stated[i], true
 }
 
+// PathRows lists the rows that have paths to be measured: those of the lines,
+// then those of which the papers state whole paths alone.
+func (p *Plan) PathRows() []string {
+	rows := p.Rows()
+	for _, s := range p.Stated {
+		if !slices.Contains(rows, s.Row) {
+			rows = append(rows, s.Row)
+		}
+	}
+	return rows
+}
+
 // stated reads the lengths of whole paths. They come after the lines, whose
 // points they may name.
 func (b *builder) stated(f *planFile) {

@@ -35,6 +35,7 @@ func TestStatedPaths(t *testing.T) {
 	equal(t, "stated with the path", path.Stated, 5712*quantity.Millimetre)
 	equal(t, "the path is there", ok, true)
 	equal(t, "paths that have lines", len(p.Paths(Left)), 1)
+	equal(t, "rows to be measured, that of the lines first", strings.Join(p.PathRows(), " "), "B A C")
 }
 
 func TestLooseLines(t *testing.T) {
