@@ -12,8 +12,8 @@ import (
 
 func TestShippedProceduresAreSound(t *testing.T) {
 	want := []string{"line-swap", "pulley-relocation", "link-reclosure", "link-opening", "line-exchange"}
-	if got := library(t).IDs(); !slices.Equal(got, want) {
-		t.Errorf("procedures %v, want %v", got, want)
+	if got := library(t).IDs(); len(got) < len(want) || !slices.Equal(got[:len(want)], want) {
+		t.Errorf("procedures %v, want %v first", got, want)
 	}
 	p, _ := library(t).Get("line-swap")
 	var parts []string

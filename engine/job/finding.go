@@ -139,13 +139,45 @@ func (t *Task) mends(thing wing.Ref) bool {
 	return false
 }
 
-// Received reports whether the part for the task's target was received in
+// Beyond gives a task what the job knows of its target besides the task's own
+// answers: procedure.Beyond.
+func (t *Task) Beyond(name string) (any, bool) {
+	switch name {
+	case "received":
+		return t.received(), true
+	case "wanted_mm":
+		if l, ok := t.ordered(); ok {
+			return l.Length.MM(), true
+		}
+		v, ok := t.Unfolded.Facts["line.length_mm"]
+		return v, ok
+	case "wanted_source":
+		if l, ok := t.ordered(); ok {
+			return "the order: " + l.LengthOf, true
+		}
+		v, ok := t.Unfolded.Facts["plan.source"]
+		return v, ok
+	}
+	return nil, false
+}
+
+// received reports whether the part for the task's target was received in
 // another task of the job: at hand, and right.
-func (t *Task) Received() bool {
+func (t *Task) received() bool {
 	return slices.ContainsFunc(t.job.Tasks, func(o *Task) bool {
-		return o != t && o.Unfolded.Procedure.Receives && o.State() == Done &&
-			(o.Add.Target == t.Add.Target || o.Unfolded.Procedure.Pair && o.Add.Target.Twin() == t.Add.Target)
+		return o != t && o.Unfolded.Procedure.Receives && o.Add.Target == t.Add.Target && o.State() == Done
 	})
+}
+
+// ordered finds the part that was ordered for the task's target, with the
+// length that was asked for.
+func (t *Task) ordered() (*Listing, bool) {
+	for _, l := range t.job.parts {
+		if l.Thing == t.Add.Target && l.Length > 0 && (l.state == Ordered || l.state == AtHand) {
+			return l, true
+		}
+	}
+	return nil, false
 }
 
 // Things lists what an inspect step of the task looks at.

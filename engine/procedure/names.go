@@ -21,6 +21,8 @@ import (
 //	                  the code of the only one (seen_side: its side), else ""
 //	received          whether the part for the target was received in another
 //	                  task of the job
+//	wanted_mm         the length that was ordered, else the plan's; and
+//	                  wanted_source, where it comes from
 //	here, here.joins  inside a repetition: its turn, and what a joint joins
 type nameKind int
 
@@ -191,8 +193,18 @@ func stepType(s *Step) (Type, bool) {
 // extraTypes are the names that are neither facts nor written in the file.
 var extraTypes = map[string]Type{
 	"value": Number, "seen": Word, "seen_side": Word, "fits": Number,
-	"received": Truth,
+	"received": Truth, "wanted_mm": Number, "wanted_source": Word,
 	"here":     Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
+}
+
+// beyond lists the extras that only the job knows: what stands outside of the
+// task. wanted_mm may be absent, as a fact may.
+var beyond = map[string]bool{"received": true, "wanted_mm": true, "wanted_source": true}
+
+// Beyond is what Values may offer besides: what a job knows of a target from
+// its other tasks and its order list.
+type Beyond interface {
+	Beyond(name string) (any, bool)
 }
 
 // entryOnly lists the extras that only a step's own `must` may read; all but

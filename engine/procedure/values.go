@@ -9,10 +9,13 @@ import (
 
 // look resolves a name at a place and reads its value.
 func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
+	if beyond[name] {
+		if job, ok := vals.(Beyond); ok {
+			return job.Beyond(name)
+		}
+		return s.unasked(name)
+	}
 	switch name {
-	case "received":
-		k, knows := vals.(interface{ Received() bool })
-		return knows && k.Received(), true
 	case "here":
 		return inst.Label, inst.Name != ""
 	case "here.turn":
@@ -50,6 +53,18 @@ func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
 		return s.answer(r, at, vals)
 	}
 	return nil, false
+}
+
+// unasked is what stands for an extra of the job where there is none, as on a
+// printed sheet: nothing was received, and the plan says what is wanted.
+func (s *scope) unasked(name string) (any, bool) {
+	switch name {
+	case "received":
+		return false, true
+	case "wanted_mm":
+		return s.factLook("line.length_mm")
+	}
+	return s.factLook("plan.source")
 }
 
 // answer reads a step's value, or the list of all its turns.
@@ -120,7 +135,7 @@ func (sl *Slot) number(e *Expr, vals Values) (float64, bool, error) {
 	v, err := e.eval(func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
 	var absent *absentError
 	if errors.As(err, &absent) {
-		if _, fact := factTypes[absent.name]; fact {
+		if _, fact := factTypes[absent.name]; fact || beyond[absent.name] {
 			return 0, false, nil
 		}
 	}
