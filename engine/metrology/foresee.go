@@ -19,6 +19,14 @@ type Outlook struct {
 	Helps []Help `json:"helps,omitempty"`
 }
 
+// leastLeft is the share of the limit that a bench should leave to what is
+// measured. A quarter is common practice, no source.
+const leastLeft = 4
+
+// Tight reports whether the bench decides and yet leaves less than a quarter of
+// the limit: most of what is inside would then not be proved.
+func (o Outlook) Tight() bool { return o.Decides && leastLeft*(o.Limit-o.U) < o.Limit }
+
 // Help is one change of the bench and the U that it would reach.
 type Help struct {
 	Change  string          `json:"change"`

@@ -172,3 +172,11 @@ func TestMoreReadingsAreForeseenTheSameBothWays(t *testing.T) {
 		}
 	}
 }
+
+func TestABenchIsTightBelowAQuarterOfTheLimit(t *testing.T) {
+	for u, want := range map[quantity.Length]bool{1000: false, 7500: false, 7501: true, 9999: true, 10000: false} {
+		if o := (Outlook{U: u, Limit: 10000, Decides: u < 10000}); o.Tight() != want {
+			t.Errorf("U %v of 10 mm: tight is %v", u, o.Tight())
+		}
+	}
+}

@@ -128,6 +128,10 @@ func TestPrintedNumbersGiveThePrintedVerdict(t *testing.T) {
 		if words.U < j.U {
 			t.Fatalf("%s: U was %v, printed smaller", j.Words(), j.U)
 		}
+		deviation, u := j.Printed()
+		if deviation.Abs() != words.Deviation.Abs() || u != words.U {
+			t.Fatalf("%s: drawn as %v and %v", j.Words(), deviation, u)
+		}
 	})
 }
 

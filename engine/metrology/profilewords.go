@@ -50,27 +50,47 @@ const mostHelps = 3
 // not enough for the limit, what would help most.
 func (o Outlook) Words() []string {
 	u, limit := bare(up(o.U, 100)), bare(o.Limit)
-	if o.Decides {
+	switch {
+	case o.Tight():
+		return o.tightWords(u, limit)
+	case o.Decides:
 		return []string{fmt.Sprintf("This bench will be sure within %s mm, limit %s.", u, limit)}
 	}
 	first := fmt.Sprintf("This bench will be sure within %s mm only: not enough for a limit of %s.", u, limit)
 	if len(o.Helps) == 0 {
 		return []string{first, "No change that is known here would help: a person decides."}
 	}
-	var parts []string
-	for _, h := range o.Helps[:min(mostHelps, len(o.Helps))] {
-		parts = append(parts, h.words())
-	}
 	lead := "What would help most: "
 	if !o.Helps[0].Decides {
 		lead = "No single change is enough. What would help most: "
 	}
-	return []string{first, lead + strings.Join(parts, ", ") + "."}
+	return []string{first, lead + o.most(Help.words)}
+}
+
+// tightWords say what is left of the limit. It is rounded down: U was rounded up.
+func (o Outlook) tightWords(u, limit string) []string {
+	first := fmt.Sprintf("This bench will be sure within %s mm: it leaves only %s of a limit of %s.", u, bare((o.Limit-o.U)/100*100), limit)
+	if len(o.Helps) == 0 {
+		return []string{first, "No change that is known here would help: more will be not proved than need be."}
+	}
+	return []string{first, "What would help most: " + o.most(Help.bare)}
+}
+
+// most names the changes that help most.
+func (o Outlook) most(words func(Help) string) string {
+	var parts []string
+	for _, h := range o.Helps[:min(mostHelps, len(o.Helps))] {
+		parts = append(parts, words(h))
+	}
+	return strings.Join(parts, ", ") + "."
 }
 
 func (h Help) words() string {
 	if h.Decides {
 		return fmt.Sprintf("%s (%s mm, enough)", h.Change, bare(up(h.U, 100)))
 	}
-	return fmt.Sprintf("%s (%s mm)", h.Change, bare(up(h.U, 100)))
+	return h.bare()
 }
+
+// bare is the change with its U, without a word on whether that is enough.
+func (h Help) bare() string { return fmt.Sprintf("%s (%s mm)", h.Change, bare(up(h.U, 100))) }

@@ -54,6 +54,10 @@ func TestOutlookInWords(t *testing.T) {
 			"This bench will be sure within 5.2 mm only: not enough for a limit of 5.",
 			"What would help most: ten readings (4.2 mm, enough), a tape of class I (4.3 mm, enough), five readings (4.3 mm, enough).",
 		}},
+		{badBench(), 6000, []string{
+			"This bench will be sure within 5.2 mm: it leaves only 0.8 of a limit of 6.",
+			"What would help most: ten readings (4.2 mm), a tape of class I (4.3 mm), five readings (4.3 mm).",
+		}},
 		{badBench(), 2000, []string{
 			"This bench will be sure within 5.2 mm only: not enough for a limit of 2.",
 			"No single change is enough. What would help most: ten readings (4.2 mm), a tape of class I (4.3 mm), five readings (4.3 mm).",
@@ -66,6 +70,10 @@ func TestOutlookInWords(t *testing.T) {
 		if diff := cmp.Diff(c.want, out.Words()); diff != "" {
 			t.Errorf("(-want +got)\n%s", diff)
 		}
+	}
+	tight := Outlook{U: 4950, Limit: 5000, Decides: true}
+	if diff := cmp.Diff([]string{"This bench will be sure within 5 mm: it leaves only 0 of a limit of 5.", "No change that is known here would help: more will be not proved than need be."}, tight.Words()); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
 	}
 	bare := Outlook{U: 5200, Limit: 5000}
 	if diff := cmp.Diff([]string{"This bench will be sure within 5.2 mm only: not enough for a limit of 5.", "No change that is known here would help: a person decides."}, bare.Words()); diff != "" {

@@ -16,12 +16,29 @@ import (
 // step is the millimetre, or finer where a person who works the rule on the
 // printed numbers would else come to another verdict.
 func (j Judgement) Words() string {
+	step := j.step()
+	return fmt.Sprintf("%s, sure within %s mm, limit %s: %s",
+		deviationWords(j.Deviation, step), bare(up(j.U, step)), bare(j.Limit), j.Verdict)
+}
+
+// Printed gives deviation and U as Words prints them, so that what is drawn
+// beside the words does not say other numbers.
+func (j Judgement) Printed() (deviation, u quantity.Length) {
+	step := j.step()
+	deviation = nearest(j.Deviation.Abs(), step)
+	if j.Deviation < 0 {
+		deviation = -deviation
+	}
+	return deviation, up(j.U, step)
+}
+
+// step is the step to which deviation and U are printed.
+func (j Judgement) step() quantity.Length {
 	step := quantity.Millimetre
 	for step > 1 && !printsTrue(j, step) {
 		step /= 10
 	}
-	return fmt.Sprintf("%s, sure within %s mm, limit %s: %s",
-		deviationWords(j.Deviation, step), bare(up(j.U, step)), bare(j.Limit), j.Verdict)
+	return step
 }
 
 // Chance says the probability in words, cut to the tenth of a percent and
