@@ -44,20 +44,34 @@ func diskAt(root *os.Root) disk { return rootDisk{root, journal.Dir(root)} }
 // WriteFile replaces the file at path as a whole, or leaves it as it was. When
 // it returns nil the new content survives a crash.
 func WriteFile(path string, data []byte) error {
+	return WriteFileBy(path, all(data))
+}
+
+// WriteFileBy is WriteFile for what is too large to be held: by writes the
+// content, and when it fails the file stays as it was.
+func WriteFileBy(path string, by func(io.Writer) error) error {
 	root, err := os.OpenRoot(filepath.Dir(path))
 	if err != nil {
 		return err
 	}
-	return errors.Join(replace(diskAt(root), filepath.Base(path), data, 0o644), root.Close())
+	return errors.Join(replace(diskAt(root), filepath.Base(path), by, 0o644), root.Close())
+}
+
+// all writes data.
+func all(data []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	}
 }
 
 // replace writes a new file beside the old one and puts it in its place.
-func replace(d disk, name string, data []byte, perm os.FileMode) error {
+func replace(d disk, name string, by func(io.Writer) error, perm os.FileMode) error {
 	f, temp, err := createTemp(d, path.Dir(name), perm)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
+	err = by(f)
 	if err == nil {
 		err = f.Sync()
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -57,6 +58,21 @@ func checkNoTemps(t testing.TB, dir string) {
 			t.Errorf("left behind: %s", e.Name())
 		}
 	}
+}
+
+func TestWriteFileByThatFailsLeavesTheOldOne(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "x.zip")
+	if err := WriteFile(file, []byte("old")); err != nil {
+		t.Fatal(err)
+	}
+	err := WriteFileBy(file, func(w io.Writer) error {
+		_, err := w.Write([]byte("half of the n"))
+		return errors.Join(err, errStep)
+	})
+	if data, _ := os.ReadFile(file); !errors.Is(err, errStep) || string(data) != "old" {
+		t.Errorf("the file is %q, error %v", data, err)
+	}
+	checkNoTemps(t, filepath.Dir(file))
 }
 
 // What an earlier crash of a process with our number left is not written to.
@@ -165,7 +181,7 @@ func TestOrderOfReplacing(t *testing.T) {
 	}
 	defer root.Close()
 	d := &diary{disk: diskAt(root)}
-	if err := replace(d, "x.toml", []byte("new"), 0o644); err != nil {
+	if err := replace(d, "x.toml", all([]byte("new")), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	want := []string{
@@ -188,7 +204,7 @@ func TestEachStepOfReplacingFails(t *testing.T) {
 			t.Fatal(err)
 		}
 		d := &diary{disk: diskAt(root), failAt: n}
-		if err := replace(d, "x.toml", []byte("new"), 0o644); !errors.Is(err, errStep) {
+		if err := replace(d, "x.toml", all([]byte("new")), 0o644); !errors.Is(err, errStep) {
 			t.Errorf("step %d: error %v", n, err)
 		}
 		// The last step comes after the rename: the new file is there and whole.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"iter"
 	"os"
 	"path"
 	"path/filepath"
@@ -37,7 +38,10 @@ type JobDir struct {
 
 // NewJob creates the next job and opens it. Numbers are not used twice, also
 // when several programs ask at once.
-func (s *Store) NewJob(holder string) (*JobDir, error) {
+func (s *Store) NewJob(holder string) (*JobDir, error) { return s.newJob(0, holder) }
+
+// newJob creates a job, with the number want if no job has it.
+func (s *Store) newJob(want int, holder string) (*JobDir, error) {
 	if err := s.makeDir("jobs"); err != nil {
 		return nil, s.fault("jobs", "the folder cannot be created", err, "see that you may write there")
 	}
@@ -45,11 +49,7 @@ func (s *Store) NewJob(holder string) (*JobDir, error) {
 	if err != nil {
 		return nil, err
 	}
-	no := 1
-	if len(taken) > 0 {
-		no = taken[len(taken)-1] + 1
-	}
-	for ; no <= MaxJob; no++ {
+	for no := range numbers(want, taken) {
 		err := s.root.Mkdir(jobPath(no), 0o755)
 		if errors.Is(err, fs.ErrExist) {
 			continue
@@ -61,6 +61,31 @@ func (s *Store) NewJob(holder string) (*JobDir, error) {
 		return s.OpenJob(no, holder)
 	}
 	return nil, s.fault("jobs", "there is no number left for a job", nil, "begin a new store with --store")
+}
+
+// numbers gives the numbers to try for a new job: the wanted one, those behind
+// all that are taken, and, when a job from elsewhere has brought the greatest
+// number, those between.
+func numbers(want int, taken []int) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		greatest := 0
+		if len(taken) > 0 {
+			greatest = taken[len(taken)-1]
+		}
+		if want > 0 && want <= MaxJob && !yield(want) {
+			return
+		}
+		for no := greatest + 1; no <= MaxJob; no++ {
+			if !yield(no) {
+				return
+			}
+		}
+		for no := 1; no < greatest; no++ {
+			if _, found := slices.BinarySearch(taken, no); !found && !yield(no) {
+				return
+			}
+		}
+	}
 }
 
 // OpenJob opens a job for writing. holder is the name that others are told. It

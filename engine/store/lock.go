@@ -14,20 +14,31 @@ import (
 // the process. Its file is never removed: two programs could then each hold a
 // lock on a file of that name.
 func (s *Store) lockJob(no int, holder string) (*flock.Flock, error) {
-	name := path.Join(jobPath(no), "lock")
-	if err := s.touch(name); err != nil {
-		return nil, s.fault(name, "the lock of the job cannot be opened", err, "see that you may write there")
-	}
-	lock := flock.New(s.path(name))
-	got, err := lock.TryLock()
+	lock, err := s.tryLock(path.Join(jobPath(no), "lock"))
 	if err != nil {
-		return nil, s.fault(name, "the job cannot be locked", err, "keep the store on a disk that knows file locks")
+		return nil, err
 	}
-	if !got {
+	if lock == nil {
 		return nil, &LockedError{Job: no, Holder: s.holder(no)}
 	}
 	if err := s.write(holderPath(no), []byte(holderText(holder)+"\n"), 0o644); err != nil {
 		return nil, errors.Join(err, lock.Unlock())
+	}
+	return lock, nil
+}
+
+// tryLock takes a lock; nil when another program holds it.
+func (s *Store) tryLock(name string) (*flock.Flock, error) {
+	if err := s.touch(name); err != nil {
+		return nil, s.fault(name, "the lock cannot be opened", err, "see that you may write there")
+	}
+	lock := flock.New(s.path(name))
+	got, err := lock.TryLock()
+	if err != nil {
+		return nil, s.fault(name, "the lock cannot be taken", err, "keep the store on a disk that knows file locks")
+	}
+	if !got {
+		return nil, nil
 	}
 	return lock, nil
 }

@@ -58,10 +58,14 @@ func (s *Store) ReadPinned(no int, sha string) ([]byte, error) {
 func (s *Store) ReadPhoto(no int, name string) ([]byte, error) {
 	m := photoShape.FindStringSubmatch(name)
 	if m == nil {
-		return nil, &Error{What: fmt.Sprintf("%q is not the name of a photo", clip(name)),
-			Do: "give the name as the journal has it"}
+		return nil, noPhoto(name)
 	}
 	return s.readHashed(path.Join(jobPath(no), "photos", name), m[1], MaxPhoto)
+}
+
+func noPhoto(name string) error {
+	return &Error{What: fmt.Sprintf("%q is not the name of a photo", clip(name)),
+		Do: "give the name as the journal has it"}
 }
 
 // ReadClosing returns the closing signatures of job no by role.

@@ -31,7 +31,8 @@ const storeFile = "store.toml"
 type Store struct {
 	dir   string // absolute
 	root  *os.Root
-	files journal.FS
+	files journal.FS // the journals
+	disk  disk       // all other files
 }
 
 // DefaultDir returns the user's data folder for linewright. It creates nothing.
@@ -86,7 +87,7 @@ func Open(dir string) (*Store, error) {
 		return nil, &Error{Path: dir, What: "the store cannot be opened", Err: err,
 			Do: "choose another folder with --store"}
 	}
-	s := &Store{dir: abs, root: root, files: journal.Dir(root)}
+	s := &Store{dir: abs, root: root, files: journal.Dir(root), disk: diskAt(root)}
 	if err := s.begin(); err != nil {
 		return nil, errors.Join(err, root.Close())
 	}
@@ -144,7 +145,7 @@ func (s *Store) fault(name, what string, err error, do string) error {
 func (s *Store) write(name string, data []byte, perm os.FileMode) error {
 	err := s.makeDir(path.Dir(name))
 	if err == nil {
-		err = replace(diskAt(s.root), name, data, perm)
+		err = replace(s.disk, name, all(data), perm)
 	}
 	if err != nil {
 		return s.fault(name, "the file cannot be written", err,

@@ -72,12 +72,17 @@ func (s *Store) putWing(w Wing, plan []byte) (Wing, error) {
 		return Wing{}, err
 	}
 	w.Plan = sha
-	var text bytes.Buffer
-	err = toml.NewEncoder(&text).Encode(wingFile{edition(), w.ID, w.Name, w.Serial, w.HoursAtStart, w.Plan})
+	text, err := encodeWing(w)
 	if err != nil {
 		return Wing{}, err
 	}
-	return w, s.write(wingPath(w.ID), text.Bytes(), 0o644)
+	return w, s.write(wingPath(w.ID), text, 0o644)
+}
+
+func encodeWing(w Wing) ([]byte, error) {
+	var text bytes.Buffer
+	err := toml.NewEncoder(&text).Encode(wingFile{edition(), w.ID, w.Name, w.Serial, w.HoursAtStart, w.Plan})
+	return text.Bytes(), err
 }
 
 // Wings returns the IDs of all wings, in order. Each is read by Wing, so that
