@@ -27,16 +27,18 @@ var mayImport = map[string][]string{
 	"engine/table":     {"engine/quantity", "engine/source", "engine/wing"},
 	"engine/procedure": {"engine/quantity", "engine/source", "engine/metrology", "engine/wing"},
 	"engine/job":       {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/trim"},
+	"engine/logbook":   {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/trim"},
+	"engine/order":     {"engine/source", "engine/job"},
 	"engine/store":     {"engine/journal", "engine/source"},
-	"engine/record":    {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/journal", "engine/seal"},
-	"engine/session":   {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/journal", "engine/seal", "engine/store"},
+	"engine/record":    {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/trim", "engine/journal", "engine/seal"},
+	"engine/session":   {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/logbook", "engine/trim", "engine/journal", "engine/seal", "engine/store"},
 	"procedures":       {"engine/procedure"},
 	"tui/ground":       {},
 	"tui/picture":      {"engine/quantity", "engine/metrology", "engine/source", "engine/wing", "engine/procedure", "engine/job"},
 }
 
 // pure rooms read no clock, file, network, terminal or chance.
-var pure = []string{"engine/source", "engine/quantity", "engine/metrology", "engine/wing", "engine/reckon", "engine/trim", "engine/table", "engine/procedure", "engine/job"}
+var pure = []string{"engine/source", "engine/quantity", "engine/metrology", "engine/wing", "engine/reckon", "engine/trim", "engine/table", "engine/procedure", "engine/job", "engine/order", "engine/logbook"}
 
 var impure = []string{"os", "net", "math/rand", "crypto/rand", "io/ioutil", "syscall"}
 

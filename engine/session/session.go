@@ -27,6 +27,9 @@ type Desk struct {
 	Who        string           // name of the person at the bench
 	Clock      func() time.Time
 	Agent      string // socket of an ssh-agent; "" for none
+	// Progress is told how many jobs were read, where that takes time; nil for
+	// nobody.
+	Progress func(done, of int)
 }
 
 // Session is one sitting at one job. It is not safe for use by several
@@ -51,6 +54,7 @@ type New struct {
 	Wing   string
 	Reason string
 	Bench  metrology.Bench // zero: the profile of the workplace
+	Hours  string          // flying hours of the wing now, as typed; "" where they are not known
 	Demo   bool
 }
 
@@ -70,27 +74,20 @@ func (d Desk) Start(n New) (*Session, error) {
 	if _, err := wing.ParsePlan(plan, "plan of "+w.ID); err != nil {
 		return nil, err
 	}
-	if err := d.linkOpen(w.ID, 0); err != nil {
+	start, err := d.first(w, n)
+	if err != nil {
 		return nil, err
-	}
-	if n.Bench.Name == "" {
-		if n.Bench, err = d.Bench(); err != nil {
-			return nil, err
-		}
 	}
 	dir, err := d.Store.NewJob(d.Who)
 	if err != nil {
 		return nil, err
 	}
 	s := &Session{desk: d, dir: dir, job: job.New(dir), sitting: 1}
-	sha, err := dir.Pin(plan)
-	if err != nil {
+	if start.Plan, err = dir.Pin(plan); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
-	begin := job.Begin(s.stamp(), job.Start{
-		Job: dir.No(), WingID: w.ID, WingName: w.Name, Serial: w.Serial, Plan: sha, Bench: n.Bench, Reason: n.Reason, Demo: n.Demo,
-	})
-	if err := s.write(begin); err != nil {
+	start.Job = dir.No()
+	if err := s.write(job.Begin(s.stamp(), start)); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
@@ -276,7 +273,11 @@ func (s *Session) AddTask(id string, target wing.Ref, reason string) (int, error
 	if _, err := procedure.Unfold(p, s.job.Plan, target); err != nil {
 		return 0, err // before anything is pinned
 	}
-	if err := s.desk.linkOpen(s.job.Start.WingID, s.No()); err != nil {
+	pages, err := s.desk.Pages(s.desk.Progress)
+	if err != nil {
+		return 0, err
+	}
+	if err := linkOpen(pages, s.job.Start.WingID, s.No()); err != nil {
 		return 0, err
 	}
 	add := &job.Add{Procedure: p.ID, Edition: p.Edition, Target: target}

@@ -1,0 +1,120 @@
+package logbook
+
+import (
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/wing"
+)
+
+// pathState is the state of a path among those of lines.
+const pathState = "path"
+
+// lengths lists what was measured and judged of the lines that were worked on,
+// and the last length of every path.
+func (r *reader) lengths() []LengthAt {
+	out := []LengthAt{}
+	for _, t := range r.job.Tasks {
+		if t.State() == job.Gone || t.Add.Target.Kind != wing.KindLine || r.job.Covered(t.No) {
+			continue
+		}
+		for _, s := range t.Unfolded.Slots {
+			if l, ok := r.lineLength(t, s); ok {
+				out = append(out, l)
+			}
+		}
+	}
+	for _, p := range r.job.PathLengths() {
+		l := LengthAt{
+			Of: PathPlace(p.PathRef), Job: r.job.Start.Job, Task: p.Task, Moment: r.at(p.Line), State: pathState, Value: p.Value,
+			Expected: p.Expected, Deviation: p.Deviation, U: p.U, Limit: p.Limit, LimitOf: p.LimitOf, Verdict: p.Verdict, Decided: p.Decided,
+		}
+		if p.Expected > 0 {
+			l.Against = "the plan"
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// lineLength gives what a measure step says about the line of its task, once
+// it was judged. What is measured beside it, to compare with, has no verdict.
+func (r *reader) lineLength(t *job.Task, s *procedure.Slot) (LengthAt, bool) {
+	a := t.At(s.Key)
+	state := metrology.State(s.Step.State)
+	if s.Step.Kind != procedure.Measure || state != metrology.StateLoose && state != metrology.StateInstalled {
+		return LengthAt{}, false
+	}
+	if a == nil || a.State != job.Ready || a.Measurement == nil || a.Judgement == nil {
+		return LengthAt{}, false
+	}
+	line := t.Add.Target
+	if s.Instance.Side != "" {
+		line.Side = s.Instance.Side
+	}
+	if s.Instance.Line != "" {
+		line.Code = s.Instance.Line
+	}
+	l := LengthAt{
+		Of: LinePlace(line), Job: r.job.Start.Job, Task: t.No, Moment: r.at(a.Line), State: s.Step.State, Value: a.Measurement.Value,
+		Deviation: a.Judgement.Deviation, U: a.Judgement.U, Limit: a.Judgement.Limit, Verdict: a.Judgement.Verdict, Decided: a.Decided,
+	}
+	if x := a.Event.Expected; x != nil {
+		l.Expected, l.LimitOf, l.Against = x.Value, x.Rule, "the plan"
+	}
+	if other, ok := s.KeyOf(s.Step.Against); ok && s.Step.Against != "" {
+		if slot, ok := t.Unfolded.Slot(other); ok {
+			l.Against = slot.Say(slot.Step.Ask, "en", t)
+		}
+	}
+	return l, true
+}
+
+// findings lists what was found or carried in, with what became of it here.
+func (r *reader) findings() []Finding {
+	out := []Finding{}
+	carried := map[string]*job.Deferral{}
+	for _, c := range r.job.Start.Carried {
+		carried[c.ID] = c.Deferred
+	}
+	for _, f := range r.job.Findings() {
+		one := Finding{Carried: f.Carried, Task: f.Task, Before: carried[f.ID]}
+		state, mender := r.job.StateOf(f)
+		one.State = state
+		if f.Line > 0 {
+			one.Said = r.at(f.Line)
+		}
+		if m := r.moved(f); m.Line > 0 {
+			one.Said = m
+		}
+		switch state {
+		case job.StateMended:
+			one.Mended, one.Said = mender.No, r.lastOf(mender)
+		case job.StateCleared:
+			one.Way, one.Why = f.Clear.Way, f.Clear.Reason
+		case job.StateStruck:
+			one.Why = f.Struck
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// moved is the last entry of this job that deferred, cleared or struck a
+// finding.
+func (r *reader) moved(f *job.Finding) Moment {
+	for line := len(r.events); line > 0; line-- {
+		e := r.events[line-1]
+		switch e.Kind {
+		case job.Deferring, job.Clearing:
+			if e.Finding == f.ID {
+				return r.at(line)
+			}
+		case job.Struck:
+			if f.Line > 0 && e.Line == f.Line {
+				return r.at(line)
+			}
+		}
+	}
+	return Moment{}
+}

@@ -1,0 +1,161 @@
+package logbook
+
+import (
+	"fmt"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/metrology"
+)
+
+// Status is what stands written about whether the wing is on the ground. It is
+// no statement that the wing may fly.
+type Status struct {
+	Tagged   bool       `json:"tagged"`
+	Why      []string   `json:"why"`                // what keeps it on the ground
+	Released *ReleaseIn `json:"released,omitempty"` // the last one, by a pilot
+}
+
+// ReleaseIn is a release with its job.
+type ReleaseIn struct {
+	Release
+	Job int `json:"job"`
+}
+
+// status folds what keeps the wing on the ground.
+func (b *Book) status() Status {
+	s := Status{Why: []string{}, Released: b.lastRelease()}
+	for _, u := range b.Unread {
+		if u.OfWing {
+			s.Why = append(s.Why, fmt.Sprintf("job %d cannot be read", u.Job))
+		}
+	}
+	for _, p := range b.Jobs {
+		s.Why = append(s.Why, p.openWork(s.Released)...)
+	}
+	s.Why = append(append(s.Why, b.groundingFindings()...), b.groundingLengths()...)
+	if p, ok := b.unreleased(s.Released); ok {
+		s.Why = append(s.Why, fmt.Sprintf("job %d worked on it, and no release followed", p.Job))
+	}
+	s.Tagged = len(s.Why) > 0
+	return s
+}
+
+func (b *Book) lastRelease() *ReleaseIn {
+	var last *ReleaseIn
+	for _, p := range b.Jobs {
+		for _, r := range p.Released {
+			if last == nil || r.At >= last.At {
+				last = &ReleaseIn{r, p.Job}
+			}
+		}
+	}
+	return last
+}
+
+// openWork lists what a job left open that keeps the wing on the ground. What
+// a closed job left counts until a later job released the wing: its pilot had
+// it before them, and nothing can be added to that job any more.
+func (p Page) openWork(released *ReleaseIn) []string {
+	of := fmt.Sprintf(" (job %d)", p.Job)
+	var out []string
+	if p.LinkOpen != "" {
+		out = append(out, p.LinkOpen+" is open"+of)
+	}
+	if p.Closed && released != nil && released.Job != p.Job && released.At >= p.Last {
+		return out
+	}
+	if p.OneSide {
+		out = append(out, "one side of a pair is done, the other is not"+of)
+	}
+	for _, t := range p.Tasks {
+		going := t.State == job.Running || t.State == job.Waiting
+		if going && (t.Changes || len(p.Released) == 0) { // a first flight follows the release
+			out = append(out, fmt.Sprintf("%s, %s, is %s%s", t.Title, t.On, unfinished(t), of))
+		}
+	}
+	for _, it := range p.Open {
+		if it.Grounds {
+			out = append(out, it.Text+of)
+		}
+	}
+	return out
+}
+
+func unfinished(t Task) string {
+	if t.State == job.Waiting {
+		return "laid down: " + t.Why
+	}
+	return "not finished"
+}
+
+func (b *Book) groundingFindings() []string {
+	var out []string
+	for _, e := range b.Open {
+		then := "mend it, or carry it over with a reason and a limit"
+		if e.Disposition.Grounds() {
+			then = string(e.Disposition)
+		}
+		out = append(out, fmt.Sprintf("%s: %s, found %s: %s (job %d)", e.Thing, e.Text, day(e.At), then, e.Job))
+	}
+	for _, e := range b.Deferred {
+		if e.RunOut == Past {
+			out = append(out, b.dueDeferral(e).Text+fmt.Sprintf(" (job %d)", e.Job))
+		}
+	}
+	return out
+}
+
+// groundingLengths lists what was outside, or not proved, when it was measured
+// for the last time. Only a tape can end that, so no release does.
+func (b *Book) groundingLengths() []string {
+	var out []string
+	for _, place := range b.Places() {
+		list := b.Lengths[place]
+		l := list[len(list)-1]
+		if l.Verdict == metrology.Outside || l.Verdict == metrology.NotProved && l.Decided == "" {
+			out = append(out, fmt.Sprintf("%s: %s (job %d, %s)", place, l.words(), l.Job, day(l.At)))
+		}
+	}
+	return out
+}
+
+// unreleased is the last job that worked on the wing after its last release.
+func (b *Book) unreleased(released *ReleaseIn) (Page, bool) {
+	for i := len(b.Jobs) - 1; i >= 0; i-- {
+		p := b.Jobs[i]
+		for _, t := range p.Tasks {
+			if t.Work == nil {
+				continue
+			}
+			same := released != nil && released.Job == p.Job
+			if released == nil || same && t.Work.Line > released.Line || !same && t.Work.At > released.At {
+				return p, true
+			}
+		}
+	}
+	return Page{}, false
+}
+
+// Words says the status in lines: never that the wing may fly.
+func (s Status) Words() []string {
+	var out []string
+	switch {
+	case s.Tagged:
+		out = append(out, "TAGGED: DO NOT FLY. What keeps it on the ground:")
+		for _, w := range s.Why {
+			out = append(out, "  - "+w)
+		}
+		if s.Released != nil {
+			out = append(out, "Before that: "+s.Released.words())
+		}
+	case s.Released != nil:
+		out = append(out, s.Released.words())
+	default:
+		out = append(out, "No job here keeps it on the ground, and none released it.")
+	}
+	return out
+}
+
+func (r ReleaseIn) words() string {
+	return fmt.Sprintf("Released by %s on %s for the state written there (job %d).", r.Name, day(r.At), r.Job)
+}
