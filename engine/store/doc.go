@@ -12,6 +12,7 @@
 //	jobs/0007/pinned/<sha>.toml   plan and procedures as the job used them
 //	jobs/0007/photos/<sha>.jpg    photos; also .png and .heic
 //	jobs/0007/closing/<role>.sig  detached signatures over the record
+//	jobs/.taking                  locked while a packed job is taken up
 //	procedures/*.toml             the user's own procedures
 //	signers/allowed_signers       trusted people, OpenSSH format
 //	signers/<name>, <name>.pub    key files, OpenSSH format
@@ -33,6 +34,11 @@
 // beside, synced, renamed, and the folder synced. So a crash leaves the old file
 // or the new one, and at worst a file that begins with ".tmp-", which may be
 // deleted.
+//
+// A packed job, which PackJob writes and TakeJob takes up, is another format; its
+// chapter in DEVELOPERS.md is "The hand-over". In the folder of a job that was
+// taken up nothing is different. Its number may be another than its journal
+// claims.
 //
 // Reading needs no lock. Writing to a job needs its lock, which ends with the
 // process that holds it, however it ends.
