@@ -33,8 +33,8 @@ func (b *Book) status() Status {
 		s.Why = append(s.Why, p.openWork(s.Released)...)
 	}
 	s.Why = append(append(s.Why, b.groundingFindings()...), b.groundingLengths()...)
-	if p, ok := b.unreleased(s.Released); ok {
-		s.Why = append(s.Why, fmt.Sprintf("job %d worked on it, and no release followed", p.Job))
+	if no := b.unreleased(s.Released); no > 0 {
+		s.Why = append(s.Why, fmt.Sprintf("no release followed the work of job %d", no))
 	}
 	s.Tagged = len(s.Why) > 0
 	return s
@@ -119,21 +119,44 @@ func (b *Book) groundingLengths() []string {
 	return out
 }
 
-// unreleased is the last job that worked on the wing after its last release.
-func (b *Book) unreleased(released *ReleaseIn) (Page, bool) {
+// unreleased is the last job that no release followed; 0 where there is none.
+func (b *Book) unreleased(last *ReleaseIn) int {
 	for i := len(b.Jobs) - 1; i >= 0; i-- {
 		p := b.Jobs[i]
-		for _, t := range p.Tasks {
-			if t.Work == nil {
-				continue
-			}
-			same := released != nil && released.Job == p.Job
-			if released == nil || same && t.Work.Line > released.Line || !same && t.Work.At > released.At {
-				return p, true
-			}
+		began := last == nil || p.Job != last.Job && p.Begun >= last.At
+		if began && p.did() || p.workedAfter(last) {
+			return p.Job
 		}
 	}
-	return Page{}, false
+	return 0
+}
+
+// did reports whether a job has to do with the state of the wing: it has a task
+// that was not dropped, or found something.
+func (p Page) did() bool {
+	for _, t := range p.Tasks {
+		if t.State != job.Gone {
+			return true
+		}
+	}
+	for _, f := range p.Findings {
+		if f.Task != 0 && f.State != job.StateStruck {
+			return true
+		}
+	}
+	return false
+}
+
+// workedAfter reports whether a job changed the wing after a release.
+func (p Page) workedAfter(r *ReleaseIn) bool {
+	for _, t := range p.Tasks {
+		switch {
+		case t.Work == nil:
+		case r == nil, r.Job != p.Job && t.Work.At > r.At, r.Job == p.Job && t.Work.Line > r.Line:
+			return true
+		}
+	}
+	return false
 }
 
 // Words says the status in lines: never that the wing may fly.

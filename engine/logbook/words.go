@@ -153,7 +153,11 @@ func (l LengthAt) row() string {
 	if l.State != pathState {
 		text += " " + l.State
 	}
-	return fmt.Sprintf("%s %s, %s (job %d)", text, l.Value, l.words(), l.Job)
+	text += fmt.Sprintf(" %s: %s (job %d", l.Value, l.words(), l.Job)
+	if l.Against != "" {
+		text += "; against: " + l.Against
+	}
+	return text + ")"
 }
 
 // words says how far a length is off, and what that proves.
@@ -161,7 +165,7 @@ func (l LengthAt) words() string {
 	if l.Expected == 0 {
 		return "nothing to hold it against, U " + l.U.String()
 	}
-	text := fmt.Sprintf("%s against %s, U %s", signed(l), l.Against, l.U)
+	text := fmt.Sprintf("%s, U %s", signed(l), l.U)
 	if l.Verdict == "" {
 		return text
 	}
