@@ -49,3 +49,12 @@ func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
 	}
 	return sc
 }
+
+// Expects is the expected value in the unit of its own quantity.
+func (s *Scale) Expects() quantity.Value {
+	v := quantity.Value{Kind: s.Quantity, N: int64(s.Expected)}
+	if v.Kind == quantity.KindCount {
+		v.N /= 1000 // Expected holds thousandths, as of every other quantity
+	}
+	return v
+}
