@@ -12,13 +12,21 @@ import (
 // hand, and more rows where there is room. The tip of the left side is on the
 // left, as the pilot sits. marked holds what is shown of each line, by code.
 func Fan(plan *wing.Plan, side wing.Side, marked map[string]Mark, w, h int, signs Signs) []string {
-	f := forestOf(plan)
-	if len(f.rows) == 0 || side.Other() == "" || w <= 0 || h <= 0 {
+	v := newView(plan, side, marked, w, signs)
+	if v == nil || h <= 0 {
 		return nil
 	}
-	v := &view{f: f, plan: plan, side: side, marked: marked, kin: f.relate(marked), w: w, signs: signs}
 	v.first = v.mainRow()
 	return v.draw(h)
+}
+
+// newView begins a fan; nil where there is none to draw.
+func newView(plan *wing.Plan, side wing.Side, marked map[string]Mark, w int, signs Signs) *view {
+	f := forestOf(plan)
+	if len(f.rows) == 0 || side.Other() == "" || w <= 0 {
+		return nil
+	}
+	return &view{f: f, plan: plan, side: side, marked: marked, kin: f.relate(marked), w: w, signs: signs}
 }
 
 // view is a fan under way to its drawing.
@@ -28,14 +36,15 @@ type view struct {
 	side   wing.Side
 	marked map[string]Mark
 	kin    map[*node]kin
-	first  int // the row that is drawn whatever the room
+	first  int  // the row that is drawn whatever the room
+	survey bool // the other rows stand behind it, and what was looked at is counted
 	w      int
 	signs  Signs
 }
 
 // mainRow is the row of the line in hand, else the first one with a mark.
 func (v *view) mainRow() int {
-	for _, wanted := range []Mark{InHand, Damaged | Possible | Void | Done} {
+	for _, wanted := range []Mark{InHand, Damaged | Finding | Possible | Void | Done | Touched} {
 		for at, r := range v.f.rows {
 			if slices.ContainsFunc(r.nodes, func(n *node) bool { return v.marked[n.line.Code]&wanted != 0 }) {
 				return at
@@ -49,7 +58,7 @@ func (v *view) draw(h int) []string {
 	head, legend := v.head(), v.legend()
 	rest := h - len(head) - len(legend)
 	main := v.plot(v.first, rest)
-	if head == nil || main == nil {
+	if head == nil || main == nil || widest(legend) > v.w {
 		return nil
 	}
 	rest -= main.height()
@@ -60,7 +69,7 @@ func (v *view) draw(h int) []string {
 	}
 	rest -= len(strip)
 	plots := v.others(main, &rest)
-	if len(plots) == len(v.f.rows) {
+	if len(plots) == len(v.f.rows) && !v.survey {
 		rest += len(strip)
 		strip = nil
 	}
@@ -73,9 +82,13 @@ func (v *view) draw(h int) []string {
 }
 
 func (v *view) plot(at, h int) *plot {
+	all := styles
+	if v.survey && at != v.first {
+		all = faint
+	}
 	return plotRow(sketch{
 		row: v.f.rows[at], f: v.f, left: v.side == wing.Left, marked: v.marked, kin: v.kin,
-	}, v.w, h)
+	}, all, v.w, h)
 }
 
 // others lays out the rows around the main one that still find room, nearest
@@ -153,6 +166,9 @@ func (v *view) head() []string {
 
 // strip names all rows from front to rear, with the one that is drawn.
 func (v *view) strip() []string {
+	if v.survey {
+		return v.tally()
+	}
 	text := "rows:"
 	for at, r := range v.f.rows {
 		name := clean(r.name)
@@ -175,6 +191,9 @@ func (v *view) legend() []string {
 			}
 		}
 	}
+	if v.survey {
+		parts = append(parts, "no sign: "+toLook)
+	}
 	return foldParts(parts, "  ", v.w)
 }
 
@@ -182,7 +201,7 @@ func (v *view) legend() []string {
 // as there is room.
 func (v *view) notes(main *plot, rest *int) []string {
 	code := v.only()
-	if code == "" {
+	if code == "" || v.survey {
 		return nil
 	}
 	texts := []string{"twin: " + clean(code) + " " + string(v.side.Other())}

@@ -1,6 +1,7 @@
 // Package picture draws what a step is about as plain lines of text: the fan
 // of a side, the stack on a link, the scale of a measurement, the hitch, the
-// knot, the pulleys and the gate. It knows no terminal and writes no colour;
+// knot, the pulleys and the gate; and for pages of their own a row under survey,
+// the trim of a wing, lengths over time and the lengths of a row. It knows no terminal and writes no colour;
 // every state is said by a word or a sign, so that colour may only repeat it.
 //
 // A picture is never larger than asked for. Where it cannot be drawn right in

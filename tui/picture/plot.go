@@ -16,8 +16,8 @@ type plot struct {
 	deepest int
 }
 
-// plotRow lays out a row in the richest style that fits; nil if none does.
-func plotRow(s sketch, w, h int) *plot {
+// plotRow lays out a row in the first style that fits; nil if none does.
+func plotRow(s sketch, styles []style, w, h int) *plot {
 	highest := min(s.row.depth, (h-3)/2) // each storey takes two lines of text
 	for storey := highest; storey >= s.least(); storey-- {
 		for _, st := range styles {
@@ -220,12 +220,22 @@ func (p *plot) hidden(n *node) string {
 	return ":"
 }
 
+// above gathers the marks of what a line carries. That nothing is left to do
+// there has to hold for each of them.
 func (p *plot) above(n *node) Mark {
-	all := Mark(0)
-	for _, k := range n.kids {
-		all |= p.marked[k.line.Code] | p.above(k)
+	const settled = Done | Touched
+	if len(n.kids) == 0 {
+		return 0
 	}
-	return all
+	some, each := Mark(0), settled
+	for _, k := range n.kids {
+		m, over := p.marked[k.line.Code], p.above(k)
+		some, each = some|m|over, each&m
+		if len(k.kids) > 0 {
+			each &= over
+		}
+	}
+	return some&^settled | each
 }
 
 // joint draws the lines that are looped together at a line's upper end.

@@ -33,6 +33,10 @@ var styles = []style{
 	{gap: 1, names: chain, trees: chain},
 }
 
+// faint are the styles of a row that stands behind the one that is looked at:
+// strands and marks, no codes.
+var faint = []style{{gap: 1, names: chain}}
+
 // sketch is one row under way to its drawing.
 type sketch struct {
 	style

@@ -1,7 +1,9 @@
 package picture
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"example.org/linewright/engine/wing"
 )
@@ -113,4 +115,84 @@ func (f *forest) across(n *node, from wing.Ref, step int, fits func(*node) bool)
 		return from
 	}
 	return wing.LineRef(best.line.Code, from.Side)
+}
+
+// NextInRow gives the line beside another one of the same row, as a person
+// sees it on the fan of that side: dx below 0 goes left, above 0 right, dy
+// above 0 up to what the line carries, below 0 down to what it hangs on. Where
+// the row has none there, it is the nearest of the next storey, so that every
+// line of the row is reached. At the centre, the tip and both ends of the
+// cascade the line stays.
+//
+// A code that is no line of the row gives the first line of the row; an empty
+// one if the plan has no such row.
+func NextInRow(plan *wing.Plan, side wing.Side, row, code string, dx, dy int) string {
+	f := forestOf(plan)
+	nodes := f.ofRow(row)
+	at := slices.IndexFunc(nodes, func(n *node) bool { return n.line.Code == code })
+	switch {
+	case len(nodes) == 0:
+		return ""
+	case at < 0:
+		return nodes[0].line.Code
+	}
+	n := nodes[at]
+	if dx != 0 {
+		n = sideways(nodes, at, (dx < 0) == (side == wing.Left))
+	}
+	if dy != 0 {
+		n = storeyways(nodes, n, dy > 0)
+	}
+	return n.line.Code
+}
+
+// ofRow lists the lines of a row storey by storey from the riser, each from
+// the centre. A line may be of another row than what it hangs on.
+func (f *forest) ofRow(name string) []*node {
+	var out []*node
+	for _, r := range f.rows {
+		for _, n := range r.nodes {
+			if n.line.Row == name {
+				out = append(out, n)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *node) int { return cmp.Compare(a.depth, b.depth) })
+	return out
+}
+
+func sideways(nodes []*node, at int, outward bool) *node {
+	to := at - 1
+	if outward {
+		to = at + 1
+	}
+	if to < 0 || to >= len(nodes) || nodes[to].depth != nodes[at].depth {
+		return nodes[at]
+	}
+	return nodes[to]
+}
+
+// storeyways goes along the cascade, or to the nearest line of the next storey.
+func storeyways(nodes []*node, n *node, up bool) *node {
+	best := n
+	for _, m := range nodes {
+		switch {
+		case m.depth == n.depth || (m.depth > n.depth) != up:
+		case up && m.parent == n, !up && n.parent == m:
+			return m
+		case best == n || nearer(m, best, n):
+			best = m
+		}
+	}
+	return best
+}
+
+// nearer says whether a line is nearer to another one than a third: first by
+// storeys, then along the span.
+func nearer(a, b, to *node) bool {
+	storeys := func(n *node) int { return max(n.depth-to.depth, to.depth-n.depth) }
+	if storeys(a) != storeys(b) {
+		return storeys(a) < storeys(b)
+	}
+	return math.Abs(a.span-to.span) < math.Abs(b.span-to.span)
 }

@@ -88,3 +88,70 @@ func TestWalkBack(t *testing.T) {
 		}
 	}
 }
+
+func TestNextInRow(t *testing.T) {
+	plan := sample(t)
+	for _, c := range []struct {
+		from   string
+		side   wing.Side
+		dx, dy int
+		want   string
+	}{
+		{"C1.2", wing.Left, -1, 0, "C1.3"}, // the tip is on the left
+		{"C1.2", wing.Right, -1, 0, "C1.1"},
+		{"C1.1", wing.Left, 1, 0, "C1.1"}, // at the centre it stays on its side
+		{"C1.3", wing.Left, -1, 0, "C1.3"},
+		{"C3.12", wing.Right, 1, 0, "C3.12"}, // the end of a storey is not the next one's begin
+		{"C1.2", wing.Left, 0, 1, "C2.3"},
+		{"C2.3", wing.Left, 0, 1, "C3.5"},
+		{"C3.6", wing.Left, 0, -1, "C2.3"},
+		{"C3.6", wing.Left, 0, 1, "C3.6"},  // the canopy
+		{"C1.1", wing.Left, 0, -1, "C1.1"}, // the riser, and no other row
+		{"s2.1", wing.Left, 0, 1, "S3.3"},  // carries nothing: the nearest of the next storey
+		{"s2.1", wing.Left, 0, -1, "S1.1"},
+		{"C1.2", wing.Left, 0, 0, "C1.2"},
+		{"none", wing.Left, 1, 0, "C1.1"},
+		{"A1.1", wing.Left, 1, 0, "C1.1"}, // not of this row
+	} {
+		row := "C"
+		if c.from == "s2.1" {
+			row = "S"
+		}
+		equal(t, c.from+" "+string(c.side), NextInRow(plan, c.side, row, c.from, c.dx, c.dy), c.want)
+	}
+	equal(t, "no row", NextInRow(plan, wing.Left, "X", "C1.1", 1, 0), "")
+	equal(t, "no plan", NextInRow(nil, wing.Left, "C", "C1.1", 1, 0), "")
+}
+
+// Every line of a row is reached, and none of another row: also where a line
+// hangs on one of another row.
+func TestNextInRowReachesTheRow(t *testing.T) {
+	mixed := lines(t,
+		[5]string{"A1", "A", "lower", "link:A", "1"}, [5]string{"A2", "A", "lower", "link:A", "2"},
+		[5]string{"A3", "A", "middle", "A1", "1"}, [5]string{"B1", "B", "middle", "A1", "2"},
+		[5]string{"A4", "A", "upper", "B1", "1"}, [5]string{"B2", "B", "upper", "B1", "2"}, [5]string{"B3", "B", "lower", "link:B", "1"})
+	for _, plan := range []*wing.Plan{sample(t), large(t), mixed} {
+		for _, side := range wing.Sides {
+			for _, row := range plan.Rows() {
+				want, got := plan.LineThings(row, side), reached(plan, side, row)
+				equal(t, "reached in row "+row, len(got), len(want))
+				for _, ref := range want {
+					equal(t, ref.String(), got[ref.Code], true)
+				}
+			}
+		}
+	}
+}
+
+func reached(plan *wing.Plan, side wing.Side, row string) map[string]bool {
+	seen := map[string]bool{}
+	for todo := []string{NextInRow(plan, side, row, "", 0, 0)}; len(todo) > 0; todo = todo[1:] {
+		if at := todo[0]; !seen[at] {
+			seen[at] = true
+			for _, d := range [][2]int{{-1, 0}, {1, 0}, {0, 1}, {0, -1}} {
+				todo = append(todo, NextInRow(plan, side, row, at, d[0], d[1]))
+			}
+		}
+	}
+	return seen
+}
