@@ -127,6 +127,11 @@ func (g *gauge) reach() int64 {
 	if g.valued() {
 		most = max(most, abs(g.deviation())+g.u())
 	}
+	return roundAbove(most)
+}
+
+// roundAbove gives a round number of the unit with room above what it has to hold.
+func roundAbove(most int64) int64 {
 	for unit := int64(1000); ; unit *= 10 {
 		for _, step := range []int64{1, 2, 5} {
 			if unit*step >= most+most/10 {
