@@ -34,7 +34,7 @@ var mayImport = map[string][]string{
 	"engine/session":   {"engine/quantity", "engine/source", "engine/metrology", "engine/wing", "engine/procedure", "engine/job", "engine/logbook", "engine/trim", "engine/journal", "engine/seal", "engine/store"},
 	"procedures":       {"engine/procedure"},
 	"tui/ground":       {},
-	"tui/picture":      {"engine/quantity", "engine/metrology", "engine/source", "engine/wing", "engine/procedure", "engine/job"},
+	"tui/picture":      {"engine/quantity", "engine/metrology", "engine/source", "engine/wing", "engine/procedure", "engine/job", "engine/trim"},
 }
 
 // pure rooms read no clock, file, network, terminal or chance.
