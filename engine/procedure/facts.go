@@ -1,6 +1,8 @@
 package procedure
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/wing"
@@ -23,6 +25,8 @@ var factTypes = map[string]Type{
 	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word, "link.order": List,
 	"link.turns": Number, "link.torque_nm": Number, "link.torque_source": Word,
 
+	"tab.name": Word, "tab.lines": Number, "tab.codes": Word,
+
 	"brake.pulleys": Word, "brake.places": Number, "brake.least_tail_mm": Number, "brake.least_tail_source": Word,
 	"brake.main": Word, "brake.spare_mm": Number,
 
@@ -39,7 +43,8 @@ var factTypes = map[string]Type{
 
 // mayLack lists the facts that not every plan gives; an expression asks for
 // them by has(). All others are there on every target: where a target is no
-// line, or is on no link, its facts are empty, so that a bar can ask link.kind.
+// line, or is on no link or no riser tab, its facts are empty, so that a bar
+// can ask link.kind.
 var mayLack = map[string]bool{
 	"line.length_mm": true, "line.strength_n": true, "line.diameter_mm": true,
 	"link.turns": true, "link.torque_nm": true, "link.torque_source": true,
@@ -51,7 +56,7 @@ var mayLack = map[string]bool{
 func shows(name string, each Each) bool {
 	head, _, _ := strings.Cut(name, ".")
 	switch head {
-	case "line", "link", "side", "other_side":
+	case "line", "link", "tab", "side", "other_side":
 		return true
 	case "here":
 		return each != EachSide && name != "here.turn"
@@ -154,6 +159,9 @@ func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
 	f["line.root"], f["line.root_neighbours"] = chain[0].Code, codes(plan.Neighbours(chain[0].Code))
 	f["line.on_riser"] = chain[0].On.Kind == wing.OnRiser
 	f["line.on_handle"] = chain[0].On.Kind == wing.OnHandle
+	if chain[0].On.Kind == wing.OnRiser {
+		tabFacts(f, plan, chain[0].On)
+	}
 	if len(chain) > 1 {
 		f["line.below"] = chain[len(chain)-2].Code
 	}
@@ -165,6 +173,18 @@ func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
 		f["prestretch_n"] = min(200, l.Strength.N()/5)
 		f["prestretch_source"] = "the lesser of 200 N and a fifth of the strength; common practice, no source"
 	}
+}
+
+// tabFacts says what lies on the riser tab at the foot of a line's chain.
+func tabFacts(f Facts, plan *wing.Plan, tab wing.Anchor) {
+	var on []wing.Line
+	for _, l := range plan.Lines {
+		if l.On == tab {
+			on = append(on, l)
+		}
+	}
+	slices.SortStableFunc(on, func(a, b wing.Line) int { return cmp.Compare(a.Pos, b.Pos) })
+	f["tab.name"], f["tab.lines"], f["tab.codes"] = tab.Name, float64(len(on)), codes(on)
 }
 
 func linkFacts(f Facts, plan *wing.Plan, link wing.Link) {
