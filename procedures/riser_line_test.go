@@ -180,3 +180,11 @@ func TestAPartThatWasReceivedIsNotLookedAtAgain(t *testing.T) {
 		t.Errorf("its twin is not measured (%v)", err)
 	}
 }
+
+func TestABlankSheetLeavesRoomForTheTab(t *testing.T) {
+	p, _ := library(t).Get("riser-line")
+	sheet := p.Sheet("en", procedure.Plain)
+	if !strings.Contains(sheet, "LOOK AT TAB ______ ON BOTH SIDES") {
+		t.Error("the name of the tab is not left blank")
+	}
+}

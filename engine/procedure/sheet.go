@@ -62,7 +62,7 @@ func (p *Procedure) layBlank() *Unfolded {
 // aboutTarget reports whether a fact differs with the target, or with the plan.
 func aboutTarget(fact string) bool {
 	head, _, _ := strings.Cut(fact, ".")
-	return slices.Contains([]string{"line", "link", "side", "other_side", "plan"}, head) || fact == "brake.main" || fact == "brake.pulleys"
+	return slices.Contains([]string{"line", "link", "tab", "side", "other_side", "plan"}, head) || fact == "brake.main" || fact == "brake.pulleys"
 }
 
 // blank is where a person writes.
