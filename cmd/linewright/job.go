@@ -39,7 +39,7 @@ func (a *app) jobCommand() *cobra.Command {
 	}
 	walk.Flags().IntVar(&o.Task, "task", 0, "task to begin with (else the first that is not done)")
 	walk.Flags().BoolVar(&o.Patient, "go-on", false, "without a terminal: read on after an entry that was not taken")
-	return noun("job", "Jobs: work on a wing", start,
+	return noun("job", "Jobs: work on a wing", append([]*cobra.Command{start,
 		&cobra.Command{Use: "list", Short: "Every job and where it stands", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
 			return a.withDesk(a.listJobs)
 		}},
@@ -47,7 +47,7 @@ func (a *app) jobCommand() *cobra.Command {
 			return a.withDesk(func(d session.Desk) error { return a.showJob(d, args[0]) })
 		}},
 		walk,
-	)
+	}, a.moveCommands()...)...)
 }
 
 // number reads the number of a job.

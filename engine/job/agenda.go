@@ -10,12 +10,12 @@ import (
 // Todo is one thing that is to be done in a job: a task under way, or one that
 // the findings, the parts or the measuring ask for.
 type Todo struct {
-	Task      int    // under way; 0: still to be added
-	Procedure string // id of a shipped procedure; "" for the order list
-	Target    wing.Ref
-	State     TodoState
-	What      string
-	Why       string
+	Task      int       `json:"task,omitempty"`      // under way; 0: still to be added
+	Procedure string    `json:"procedure,omitempty"` // id of a shipped procedure; "" for the order list
+	Target    wing.Ref  `json:"target,omitzero"`
+	State     TodoState `json:"state"`
+	What      string    `json:"what"`
+	Why       string    `json:"why,omitempty"`
 }
 
 // TodoState says whether it can be done now.

@@ -115,6 +115,7 @@ func (b *builder) content() {
 		b.c.Tasks = append(b.c.Tasks, b.task(t))
 	}
 	b.open()
+	b.whole()
 	b.history()
 	b.people()
 }
@@ -180,19 +181,30 @@ func (b *builder) files(text []byte) error {
 		found[name] = hashOf(data)
 	}
 	for i, e := range b.events {
-		if e.Photo == nil {
-			continue
+		for _, photo := range photosOf(e) {
+			m := photoName.FindStringSubmatch(photo.Name)
+			if m == nil || m[1] != photo.SHA256 {
+				return &Error{What: fmt.Sprintf("line %d of the journal gives a photo the name %q", i+1, photo.Name),
+					Do: "a photo is named by its SHA-256; take the job from a backup or another export"}
+			}
+			found[dirPhotos+"/"+photo.Name] = photo.SHA256
 		}
-		m := photoName.FindStringSubmatch(e.Photo.Name)
-		if m == nil || m[1] != e.Photo.SHA256 {
-			return &Error{What: fmt.Sprintf("line %d of the journal gives a photo the name %q", i+1, e.Photo.Name),
-				Do: "a photo is named by its SHA-256; take the job from a backup or another export"}
-		}
-		found[dirPhotos+"/"+e.Photo.Name] = e.Photo.SHA256
 	}
 	for name, sha := range found {
 		b.c.Files = append(b.c.Files, File{name, sha})
 	}
 	slices.SortFunc(b.c.Files, func(x, y File) int { return strings.Compare(x.Name, y.Name) })
 	return nil
+}
+
+// photosOf lists the photos that an event names.
+func photosOf(e *job.Event) []job.Photo {
+	var out []job.Photo
+	if e.Photo != nil {
+		out = append(out, *e.Photo)
+	}
+	if e.Found != nil {
+		out = append(out, e.Found.Photos...)
+	}
+	return out
 }

@@ -4,6 +4,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/trim"
 )
 
 // Edition is the edition of record.json and record.txt that this package
@@ -26,6 +27,12 @@ type Content struct {
 	Rule    string          `json:"decision_rule"`
 	Tasks   []Task          `json:"tasks"`
 	Parts   []Part          `json:"parts"`
+
+	Hours     *job.Hours  `json:"hours_tenths,omitempty"` // of the wing when the job began
+	Findings  []Finding   `json:"findings,omitempty"`
+	Order     []OrderItem `json:"order_list,omitempty"`
+	Lengths   []LengthAt  `json:"path_lengths,omitempty"` // in the order of the plan, the left one first
+	Handovers []Handover  `json:"handovers,omitempty"`
 
 	Looks         []Look      `json:"looks"`
 	Strikes       []Change    `json:"strikes"`
@@ -142,6 +149,11 @@ type Step struct {
 	Judged      *Stamp                 `json:"judged,omitempty"`   // the verdict that a person decided on
 	Decision    string                 `json:"decision,omitempty"` // reason of that person
 	Open        string                 `json:"open_item,omitempty"`
+	Grounds     bool                   `json:"grounds,omitempty"` // what is open keeps the wing on the ground
+	Lengths     []job.PathLength       `json:"lengths,omitempty"`
+	Trim        *trim.Report           `json:"trim,omitempty"`
+	Move        *trim.Move             `json:"move,omitempty"`
+	Loops       *trim.Choice           `json:"loops,omitempty"`
 	Hold        *Hold                  `json:"hold,omitempty"`
 	Stands      []Stamp                `json:"confirmed,omitempty"` // the old answer was found to stand
 	Earlier     []Earlier              `json:"earlier,omitempty"`   // what does not count, or no longer
@@ -159,6 +171,7 @@ type Value struct {
 // Reading is one raw value of a measure step.
 type Reading struct {
 	Stamp
+	Path   string `json:"path,omitempty"` // of a lengths step
 	Typed  string `json:"typed"`
 	Value  Value  `json:"value"`
 	Bench  string `json:"bench,omitempty"` // the name of the one that it was taken on
@@ -248,6 +261,8 @@ type Pause struct {
 	Task   int    `json:"task"`
 	Kind   string `json:"kind"` // "lay_down", "take_up", "drop"
 	Reason string `json:"reason,omitempty"`
+	// Safe is the state in which an open link was left, as it was looked at.
+	Safe []string `json:"safe,omitempty"`
 }
 
 // Note is free text that somebody wrote.

@@ -28,7 +28,7 @@ func (b *builder) history() {
 		case job.Confirmed:
 			c.Confirmations = append(c.Confirmations, change)
 		case job.LaidDown, job.TakenUp, job.Dropped:
-			c.Pauses = append(c.Pauses, Pause{at, e.Task, string(e.Kind), e.Reason})
+			c.Pauses = append(c.Pauses, Pause{at, e.Task, string(e.Kind), e.Reason, e.Safe})
 		case job.Noted:
 			c.Notes = append(c.Notes, Note{at, e.Task, e.Key, e.Text, b.struck[i+1]})
 		case job.Looking:
@@ -73,7 +73,7 @@ func (b *builder) bySecond(e *job.Event) bool {
 	switch e.Kind {
 	case job.Looking:
 		return true
-	case job.Answered, job.Read, job.Settled, job.Decided, job.Stands, job.Signed, job.Disagreed:
+	case job.Answered, job.Read, job.Settled, job.Decided, job.Stands, job.Signed, job.Disagreed, job.FoundOne:
 		t, ok := b.job.Task(e.Task)
 		if !ok {
 			return false

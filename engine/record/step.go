@@ -46,6 +46,8 @@ func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 	out.Entry, out.Typed, out.Answer = &at, e.Typed, answer(t, s, e)
 	out.Choice, out.Codes, out.Photo, out.Open, out.Decision = e.Choice, e.Codes, e.Photo, e.Opened, a.Decided
 	out.Measurement, out.Difference, out.Judgement = a.Measurement, a.Difference, a.Judgement
+	out.Grounds = e.Grounds
+	out.wholeStep(e)
 	if e.Photo != nil {
 		out.Typed = "" // the path on somebody's disk is nobody's business
 	}
@@ -126,6 +128,14 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 		return "found to stand"
 	case e.Measurement != nil:
 		return e.Measurement.Value.String()
+	case e.Lengths != nil:
+		return count(len(e.Lengths), "path") + " measured"
+	case e.Trim != nil:
+		return "reported"
+	case s.Step.Kind == procedure.Inspect:
+		return "touched; what is not found damaged is sound"
+	case s.Step.Kind == procedure.Clear:
+		return "nothing kept the wing on the ground"
 	case len(e.Codes) > 0:
 		return strings.Join(e.Codes, " ")
 	case e.Choice != "":

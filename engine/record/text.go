@@ -19,13 +19,18 @@ func (c Content) Text() string {
 		}
 	}
 	t.firstPage()
+	t.findings()
+	t.orderList()
 	t.data()
 	t.measured()
+	t.lengths()
+	t.reports()
 	t.steps()
 	t.takenBack()
 	t.notCounting()
 	t.looks()
 	t.parts()
+	t.handedOn()
 	t.notes()
 	t.entry()
 	return t.String()

@@ -103,6 +103,9 @@ func (t *text) takenBack() {
 	for i, r := range rows {
 		t.item(i+1, "%s", r.text)
 		t.line(5, "%s", r.by())
+		for _, state := range r.safe {
+			t.line(5, "as it was left: %s", state)
+		}
 		if r.voids > 0 {
 			t.line(5, "%s did not count any more", count(r.voids, "answer"))
 		}
@@ -114,25 +117,26 @@ type turn struct {
 	Stamp
 	text  string
 	voids int
+	safe  []string
 }
 
 func (t *text) turns() []turn {
 	c := t.c
 	var rows []turn
 	for _, x := range c.Strikes {
-		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Struck: entry %d%s: %s", x.Struck, t.of(x), quoted(x.Reason)), 0})
+		rows = append(rows, turn{x.Stamp, fmt.Sprintf("Struck: entry %d%s: %s", x.Struck, t.of(x), quoted(x.Reason)), 0, nil})
 	}
 	for _, x := range c.Reopenings {
-		rows = append(rows, turn{x.Stamp, told("Opened again: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
+		rows = append(rows, turn{x.Stamp, told("Opened again: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids), nil})
 	}
 	for _, x := range c.Disagreements {
-		rows = append(rows, turn{x.Stamp, told("Not agreed: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids)})
+		rows = append(rows, turn{x.Stamp, told("Not agreed: "+t.named(x.Task, x.Step), quoted(x.Reason)), len(x.Voids), nil})
 	}
 	for _, x := range c.Pauses {
-		rows = append(rows, turn{x.Stamp, x.text(), 0})
+		rows = append(rows, turn{x.Stamp, x.text(), 0, x.Safe})
 	}
 	for _, x := range c.Confirmations {
-		rows = append(rows, turn{x.Stamp, "After an interruption looked at again and found as written: " + t.named(x.Task, x.Step), 0})
+		rows = append(rows, turn{x.Stamp, "After an interruption looked at again and found as written: " + t.named(x.Task, x.Step), 0, nil})
 	}
 	slices.SortFunc(rows, func(a, b turn) int { return a.Line - b.Line })
 	return rows
