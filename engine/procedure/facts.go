@@ -20,7 +20,8 @@ var factTypes = map[string]Type{
 	"line.length_mm": Number, "line.strength_n": Number, "line.joints": Number,
 	"line.carries": Number, "line.carried": Word, "line.sheathed": Truth, "line.sewn": Truth,
 	"line.brake_main": Truth, "line.on_riser": Truth, "line.on_handle": Truth, "line.below": Word,
-	"line.neighbours": Word, "line.root": Word, "line.root_neighbours": Word, "line.diameter_mm": Number,
+	"line.neighbours": Word, "line.root": Word, "line.root_place": Number, "line.root_neighbours": Word, "line.diameter_mm": Number,
+	"line.points": Word,
 
 	"link.kind": Word, "link.name": Word, "link.lines": Number, "link.codes": Word, "link.order": List,
 	"link.turns": Number, "link.torque_nm": Number, "link.torque_source": Word,
@@ -155,7 +156,9 @@ func lineFacts(f Facts, plan *wing.Plan, target wing.Ref) {
 	f["line.joints"] = float64(plan.Joints(l.Code))
 	f["line.carried"], f["line.carries"] = carried(plan, l)
 	f["line.neighbours"] = codes(plan.Neighbours(l.Code))
+	f["line.points"] = strings.Join(plan.Points(l.Code), " ")
 	chain := plan.Chain(l.Code)
+	f["line.root_place"] = float64(chain[0].Pos)
 	f["line.root"], f["line.root_neighbours"] = chain[0].Code, codes(plan.Neighbours(chain[0].Code))
 	f["line.on_riser"] = chain[0].On.Kind == wing.OnRiser
 	f["line.on_handle"] = chain[0].On.Kind == wing.OnHandle
