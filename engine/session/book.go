@@ -11,40 +11,17 @@ import (
 
 // Pages gives what every job of the store says to the book of its wing, in the
 // order of their numbers. A job that cannot be read has a page with its fault
-// and hides no other. Pages are kept in the store's cache; those that have to
-// be made anew are counted to progress, which may be nil.
+// and hides no other. Pages are kept in the store's cache by the head of their
+// journal; those that have to be made anew are counted to progress, which may
+// be nil.
 func (d Desk) Pages(progress func(done, of int)) ([]logbook.Page, error) {
-	heads, err := d.Store.JobHeads()
-	if err != nil {
-		return nil, err
-	}
-	kept := d.keptPages()
-	pages := make([]logbook.Page, len(heads))
-	var anew []int
-	for i, h := range heads {
-		k, ok := kept[h.No]
-		switch {
-		case h.Err != nil:
-			pages[i] = logbook.Page{Job: h.No, Fault: h.Err.Error()}
-		case ok && k.N == h.Head.N && k.Hash == h.Head.Hash:
-			pages[i] = k.Page
-		default:
-			anew = append(anew, i)
-		}
-	}
-	for done, i := range anew {
-		if progress != nil {
-			progress(done, len(anew))
-		}
-		pages[i] = d.page(heads[i].No)
-	}
-	if len(anew) > 0 {
-		if progress != nil {
-			progress(len(anew), len(anew))
-		}
-		d.keepPages(heads, pages)
-	}
-	return pages, nil
+	return d.pages(func(string) bool { return true }, progress)
+}
+
+// pagesOf is Pages for one wing, with the jobs of which it cannot be told on
+// which wing they are.
+func (d Desk) pagesOf(wing string) ([]logbook.Page, error) {
+	return d.pages(func(of string) bool { return of == wing || of == "" }, d.Progress)
 }
 
 // page makes the page of a job anew. Of one that cannot be read as a whole the
@@ -71,7 +48,7 @@ func (d Desk) page(no int) logbook.Page {
 // Book gives the logbook of a wing today. Its flying hours are those that its
 // jobs know.
 func (d Desk) Book(wing string) (logbook.Book, error) {
-	pages, err := d.Pages(d.Progress)
+	pages, err := d.pagesOf(wing)
 	if err != nil {
 		return logbook.Book{}, err
 	}

@@ -3,15 +3,20 @@ package session
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"runtime/debug"
 
 	"example.org/linewright/engine/logbook"
-	"example.org/linewright/engine/store"
 )
 
-// pagesName is the file of the cache with the pages of all jobs: a line that
-// says who wrote it, then one line a job. Deleting it changes nothing.
-const pagesName = "pages"
+// shelf is how many jobs have their pages in one file of the cache: an entry in
+// one job writes the pages of few others anew.
+const shelf = 100
+
+// shelfOf names the file of the cache with the page of a job: a line that says
+// who wrote it, then one line a job with what tells whether it still holds, a
+// tab, and the page. Deleting it changes nothing.
+func shelfOf(job int) string { return fmt.Sprintf("pages-%04d", (job-1)/shelf) }
 
 // pagesHead says by which program pages were kept. What another one wrote is
 // not trusted: it may have folded a journal in another way.
@@ -20,11 +25,14 @@ type pagesHead struct {
 	Program string `json:"program"`
 }
 
-// keptPage is a page with the head of the journal that it was made from.
+// keptPage is a page with the head of the journal that it was made from. The
+// page stays as it is until somebody wants it: most are of other wings.
 type keptPage struct {
-	N    int          `json:"n"`
-	Hash string       `json:"hash"`
-	Page logbook.Page `json:"page"`
+	Job  int    `json:"job"`
+	N    int    `json:"n"`
+	Hash string `json:"hash"`
+	Wing string `json:"wing"`
+	page []byte
 }
 
 func thisProgram() pagesHead {
@@ -35,10 +43,23 @@ func thisProgram() pagesHead {
 	return h
 }
 
-// keptPages reads the pages that this program kept, by the number of their job;
-// none where something is wrong with them.
-func (d Desk) keptPages() map[int]keptPage {
-	data, err := d.Store.Cached(pagesName)
+// keep makes a page ready for the cache; false where it cannot be.
+func keep(p logbook.Page, n int, hash string) (keptPage, bool) {
+	data, err := json.Marshal(p)
+	return keptPage{p.Job, n, hash, p.Wing, data}, err == nil
+}
+
+// read gives the page; false where it is not one.
+func (k keptPage) read() (logbook.Page, bool) {
+	var p logbook.Page
+	err := json.Unmarshal(k.page, &p)
+	return p, err == nil && p.Job == k.Job && p.Wing == k.Wing
+}
+
+// keptPages reads the pages that this program kept in one file of the cache, by
+// the number of their job; none where something is wrong with the file.
+func (d Desk) keptPages(name string) map[int]keptPage {
+	data, err := d.Store.Cached(name)
 	if err != nil {
 		return nil
 	}
@@ -49,29 +70,31 @@ func (d Desk) keptPages() map[int]keptPage {
 	}
 	kept := map[int]keptPage{}
 	for line := range bytes.Lines(rest) {
-		var k keptPage
-		if json.Unmarshal(line, &k) != nil {
+		about, page, _ := bytes.Cut(line, []byte("\t"))
+		k := keptPage{page: page}
+		if json.Unmarshal(about, &k) != nil {
 			return nil
 		}
-		kept[k.Page.Job] = k
+		kept[k.Job] = k
 	}
 	return kept
 }
 
-// keepPages keeps all pages that could be made. One with a fault is made anew
-// each time: what was missing can come back. That they cannot be kept is no
-// reason to fail: it only costs time.
-func (d Desk) keepPages(heads []store.JobHead, pages []logbook.Page) {
-	var file bytes.Buffer
-	enc := json.NewEncoder(&file)
-	enc.SetEscapeHTML(false)
-	if enc.Encode(thisProgram()) != nil {
+// keepPages writes one file of the cache. That it cannot be written is no reason
+// to fail: it only costs time.
+func (d Desk) keepPages(name string, pages []keptPage) {
+	head, err := json.Marshal(thisProgram())
+	if err != nil {
 		return
 	}
-	for i, p := range pages {
-		if p.Fault == "" && enc.Encode(keptPage{heads[i].Head.N, heads[i].Head.Hash, p}) != nil {
+	file := append(head, '\n')
+	for _, k := range pages {
+		about, err := json.Marshal(k)
+		if err != nil {
 			return
 		}
+		file = append(append(file, about...), '\t')
+		file = append(append(file, bytes.TrimSpace(k.page)...), '\n')
 	}
-	_ = d.Store.WriteCached(pagesName, file.Bytes())
+	_ = d.Store.WriteCached(name, file)
 }

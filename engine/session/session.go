@@ -273,7 +273,7 @@ func (s *Session) AddTask(id string, target wing.Ref, reason string) (int, error
 	if _, err := procedure.Unfold(p, s.job.Plan, target); err != nil {
 		return 0, err // before anything is pinned
 	}
-	pages, err := s.desk.Pages(s.desk.Progress)
+	pages, err := s.desk.pagesOf(s.job.Start.WingID)
 	if err != nil {
 		return 0, err
 	}

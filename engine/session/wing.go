@@ -14,7 +14,7 @@ import (
 // another job has a link of the wing open.
 func (d Desk) first(w store.Wing, n New) (job.Start, error) {
 	start := job.Start{WingID: w.ID, WingName: w.Name, Serial: w.Serial, Bench: n.Bench, Reason: n.Reason, Demo: n.Demo}
-	pages, err := d.Pages(d.Progress)
+	pages, err := d.pagesOf(w.ID)
 	if err != nil {
 		return start, err
 	}
