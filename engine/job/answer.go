@@ -32,7 +32,11 @@ func (d *decider) answer() error {
 		return d.order(text)
 	case procedure.Inspect:
 		return d.inspected(text)
-	case procedure.Clear:
+	case procedure.Lengths:
+		return d.length(text)
+	case procedure.Loops:
+		return d.loops(text)
+	case procedure.Clear, procedure.Trim:
 		return refuse(NoValueWanted)
 	case procedure.Photo:
 		if d.en.Photo == nil {
@@ -59,6 +63,10 @@ func (d *decider) on() error {
 		}
 	case procedure.Sign:
 		return refuse(HoldWaits, d.task.saying(d.slot))
+	case procedure.Lengths:
+		return d.settleLengths()
+	case procedure.Trim:
+		return d.report()
 	case procedure.Clear:
 		return d.clearance()
 	}

@@ -52,6 +52,10 @@ func (j *Job) apply(e *Event, line int) error {
 		return j.applyFinding(e)
 	case Parted:
 		return j.applyPart(e, line)
+	case Decided:
+		if e.Path != nil {
+			return j.applyDecidedPath(e)
+		}
 	case HandedOn:
 		j.handed = e
 		return nil
@@ -120,7 +124,7 @@ func (j *Job) applyStrike(e *Event) error {
 		return nil // a note on a step
 	}
 	for i := range a.Readings {
-		if a.Readings[i].Line == e.Line {
+		if r := &a.Readings[i]; r.Line == e.Line && (e.Path == nil || r.Path != nil && *r.Path == *e.Path) {
 			a.Readings[i].Struck = e.Reason
 			a.Measurement, a.Difference, a.Judgement = nil, nil, nil
 		}
@@ -166,7 +170,7 @@ func (j *Job) applyTask(t *Task, e *Event, line int) error {
 	if err := t.applyAnswer(slot, e, line); err != nil {
 		return err
 	}
-	if e.Outcome == Taken && e.Kind != Read {
+	if e.Outcome == Taken && e.Kind != Read && e.Kind != Sheeted {
 		t.lastDone, t.sitting, j.at = e.Key, e.Sitting, t.No
 	}
 	j.remember(slot, e)
@@ -195,11 +199,8 @@ func (t *Task) applyAnswer(slot *procedure.Slot, e *Event, line int) error {
 		t.answers[slot.Key] = a
 	}
 	switch e.Kind {
-	case Read:
-		a.Readings = append(a.Readings, Reading{Line: line, Typed: e.Typed, Value: *e.Value, Outcome: e.Outcome})
-		a.Event, a.Line = e, line
-		a.Measurement, a.Difference, a.Judgement = nil, nil, nil
-		return nil
+	case Read, Sheeted:
+		return t.applyReadings(slot, a, e, line)
 	case Stands:
 		if a.Old == nil {
 			return fmt.Errorf("step %q has no old answer", slot.Key)
@@ -213,6 +214,9 @@ func (t *Task) applyAnswer(slot *procedure.Slot, e *Event, line int) error {
 			a.Readings = append(a.Readings, Reading{Line: line, Typed: e.Typed, Value: *e.Value, Outcome: e.Outcome})
 		}
 		a.Measurement, a.Difference, a.Judgement = e.Measurement, e.Difference, e.Judgement
+		if err := t.applyLengths(a, e); err != nil {
+			return err
+		}
 	case Decided:
 		a.Decided = e.Reason
 	case Answered, Signed:

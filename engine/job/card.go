@@ -1,11 +1,10 @@
 package job
 
 import (
-	"strings"
-
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/trim"
 	"example.org/linewright/engine/wing"
 )
 
@@ -84,8 +83,12 @@ type Field struct {
 	States  string // what a hold's signature says
 	Empty   bool   // an empty Enter passes it
 
-	Inspection *Inspection // of an inspect step
-	Blocking   []Item      // of a clear step: what keeps the wing on the ground
+	Inspection *Inspection  // of an inspect step
+	Lengths    *LengthsView // of a lengths step
+	Trim       *trim.Report // of a trim step that is answered
+	Move       *trim.Move   // with it, where an earlier report can be compared
+	Loops      *trim.Choice // of a loops step that is answered
+	Blocking   []Item       // of a clear step: what keeps the wing on the ground
 }
 
 // Inspection is what an inspect step looks at, with what was found so far.
@@ -300,6 +303,8 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 	switch s.Step.Kind {
 	case procedure.Inspect:
 		f.Inspection = t.inspection(s)
+	case procedure.Lengths:
+		f.Lengths = j.lengthsView(t, s)
 	case procedure.Clear:
 		f.Blocking = j.Blocking(t.No, j.events[len(j.events)-1].At)
 	}
@@ -320,6 +325,9 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 	} else {
 		f.Answer = t.printed(s, a)
 	}
+	if a.State == Ready {
+		f.Trim, f.Move, f.Loops = a.Event.Trim, a.Event.Move, a.Event.Loops
+	}
 	return f
 }
 
@@ -330,48 +338,6 @@ func standing(s *procedure.Slot) bool {
 		return s.Step.Observes == ""
 	}
 	return false
-}
-
-// printed gives an answer as a person reads it.
-func (t *Task) printed(s *procedure.Slot, a *Answer) string {
-	e := a.Event
-	if e == nil {
-		return ""
-	}
-	switch {
-	case a.Measurement != nil:
-		return a.Measurement.Value.String()
-	case e.Kind == Signed:
-		return "signed by " + e.Sign.Name + " (" + e.Sign.Role + ")"
-	case len(e.Codes) > 0:
-		return strings.Join(e.Codes, " ")
-	case s.Step.Kind == procedure.Inspect:
-		return t.inspected(s)
-	case s.Step.Kind == procedure.Clear:
-		return "nothing keeps the wing on the ground"
-	case e.Choice != "":
-		return optionText(s, t, e)
-	case e.Value != nil:
-		return e.Value.String()
-	case e.Photo != nil:
-		return e.Photo.Name
-	case e.Text != "":
-		return e.Text
-	}
-	return "done"
-}
-
-func optionText(s *procedure.Slot, t *Task, e *Event) string {
-	for i := range s.Step.Options {
-		if o := &s.Step.Options[i]; o.ID == e.Choice {
-			text := s.Say(o.Text, "en", t)
-			if e.Text != "" {
-				text += ": " + e.Text
-			}
-			return text
-		}
-	}
-	return e.Choice
 }
 
 func (j *Job) confirm(t *Task) *Confirm {

@@ -58,6 +58,8 @@ func (e *Event) whole() bool {
 		return e.Add != nil && shaForm.MatchString(e.Add.SHA256)
 	case Read:
 		return e.Value != nil
+	case Sheeted:
+		return len(e.Sheet) > 0
 	case Signed:
 		return e.Sign != nil
 	case Benched:

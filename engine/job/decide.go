@@ -15,7 +15,10 @@ const maxText = 4000
 
 // Decide gives the event that an entry writes, or a *Refusal. It changes
 // nothing: only Apply does, once the event is on the disk.
-func Decide(j *Job, st Stamp, en Entry) (Event, error) {
+func Decide(j *Job, st Stamp, en Entry) (Event, error) { return decide(j, st, en, false) }
+
+// decide also serves the preview, which leaves out what takes long.
+func decide(j *Job, st Stamp, en Entry, preview bool) (Event, error) {
 	if err := decent(en.Text); err != nil {
 		return Event{}, err
 	}
@@ -28,7 +31,7 @@ func Decide(j *Job, st Stamp, en Entry) (Event, error) {
 	if j.handed != nil && en.Kind != EnterTakeOver {
 		return Event{}, refuse(HandedAway, j.handed.To)
 	}
-	d := &decider{j: j, st: st, en: en, ev: Event{At: st.At, Who: st.Who, Sitting: st.Sitting, Task: en.Task}}
+	d := &decider{j: j, st: st, en: en, preview: preview, ev: Event{At: st.At, Who: st.Who, Sitting: st.Sitting, Task: en.Task}}
 	if err := d.decide(); err != nil {
 		return Event{}, err
 	}
@@ -59,6 +62,8 @@ type decider struct {
 	ev   Event
 	task *Task
 	slot *procedure.Slot
+
+	preview bool
 }
 
 func (d *decider) decide() error {
@@ -77,6 +82,10 @@ func (d *decider) decide() error {
 		return d.deferFinding()
 	case EnterClear:
 		return d.clearFinding()
+	case EnterDecide:
+		if d.en.Path != nil {
+			return d.decidePath()
+		}
 	case EnterPart:
 		return d.part()
 	case EnterHandOn:
@@ -149,6 +158,8 @@ func (d *decider) work() error {
 		return d.look()
 	case EnterAnswer:
 		return d.answer()
+	case EnterSheet:
+		return d.sheet()
 	case EnterOn:
 		return d.on()
 	case EnterStands:
@@ -322,15 +333,20 @@ func (d *decider) strike() error {
 	switch {
 	case e.Kind == Settled && e.Value != nil:
 		return refuse(StrikeClosed, n) // a plain reading closes its step at once
-	case e.Kind != Read && e.Kind != Noted && e.Kind != FoundOne:
+	case e.Kind != Read && e.Kind != Sheeted && e.Kind != Noted && e.Kind != FoundOne:
+		return refuse(NotAReading, n)
+	case e.Kind == Sheeted && d.en.Path != nil && !e.onSheet(*d.en.Path):
 		return refuse(NotAReading, n)
 	}
+	if e.Kind == Sheeted {
+		d.ev.Path = d.en.Path
+	}
 	for _, past := range d.j.events {
-		if past.Kind == Struck && past.Line == n {
+		if past.Kind == Struck && past.Line == n && (past.Path == nil || d.ev.Path != nil && *past.Path == *d.ev.Path) {
 			return refuse(StruckAlready, n)
 		}
 	}
-	if e.Kind == Read {
+	if e.Kind == Read || e.Kind == Sheeted {
 		t, _ := d.j.Task(e.Task)
 		a := t.answers[e.Key]
 		if a == nil || a.State != Partial || !a.holds(n) {

@@ -96,7 +96,7 @@ type Event struct {
 	Judgement   *metrology.Judgement   `json:"judgement,omitempty"`
 
 	Reason string   `json:"reason,omitempty"`
-	Line   int      `json:"line,omitempty"`  // strike: the line that is withdrawn
+	Line   int      `json:"line,omitempty"`  // strike: the line that is withdrawn; decide on a path: the one that closed its row
 	Voids  []string `json:"voids,omitempty"` // "task/key" that no longer count
 	Opened string   `json:"open_item,omitempty"`
 	// Grounds says that what Opened names keeps the wing on the ground.
@@ -107,11 +107,11 @@ type Event struct {
 	Deferral *Deferral `json:"deferral,omitempty"`
 	Way      Way       `json:"way,omitempty"` // clear: how
 
-	Path    *trim.PathRef `json:"path,omitempty"`    // reading, decide: of which path
+	Path    *trim.PathRef `json:"path,omitempty"`    // reading, decide: of which path; strike: of which path of a sheet
 	Sheet   []PathRead    `json:"sheet,omitempty"`   // sheet: all its readings
 	Lengths []PathLength  `json:"lengths,omitempty"` // settle: the paths of a row, evaluated and judged
 	Trim    *trim.Report  `json:"trim,omitempty"`    // answer of a trim step
-	Move    *trim.Move    `json:"move,omitempty"`    // and what the work moved, where it was reported before
+	Move    *trim.Move    `json:"move,omitempty"`    // and what the work moved, where it was reported before: Before is without its paths, which stand in the report of then
 	Loops   *trim.Choice  `json:"loops,omitempty"`   // answer of a loops step
 
 	Part *PartMove `json:"part,omitempty"`
@@ -228,7 +228,7 @@ type Entry struct {
 	Finding  string
 	Deferral *Deferral
 	Way      Way
-	Path     *trim.PathRef // decide: the path that is not proved
+	Path     *trim.PathRef // decide: the path that is not proved; strike: one path of a sheet
 	Sheet    []PathRead
 	Part     *PartMove
 	Safe     []string

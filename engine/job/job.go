@@ -33,9 +33,9 @@ type Job struct {
 	events   []*Event
 	findings []*Finding
 	parts    []*Listing
-	orders   int    // how many were made final
-	handed   *Event // the job waits elsewhere, or for somebody else
-	lengths  map[trim.PathRef]PathLength
+	orders   int                 // how many were made final
+	handed   *Event              // the job waits elsewhere, or for somebody else
+	decided  map[decision]string // paths that are not proved and that a person took, with the reason
 }
 
 // TaskState says whether a task can go on.
@@ -88,11 +88,14 @@ type Answer struct {
 	Judgement   *metrology.Judgement
 	Decided     string // reason of a person's decision
 	Old         *Answer
+
+	bench *metrology.Bench // on which a row that is closed was read
 }
 
-// Reading is one raw value of a measure step.
+// Reading is one raw value of a measure step, or of a path.
 type Reading struct {
 	Line    int
+	Path    *trim.PathRef // of a lengths step
 	Typed   string
 	Value   quantity.Value
 	Outcome Outcome
@@ -101,7 +104,7 @@ type Reading struct {
 
 // New gives an empty job that finds pinned files through pins.
 func New(pins Pins) *Job {
-	return &Job{pins: pins, people: map[string]bool{}, doerKeys: map[string]string{}, lengths: map[trim.PathRef]PathLength{}}
+	return &Job{pins: pins, people: map[string]bool{}, doerKeys: map[string]string{}, decided: map[decision]string{}}
 }
 
 // Task finds a task by its number.
@@ -180,10 +183,15 @@ func (t *Task) current() (*procedure.Slot, error) {
 // nothing is there to be looked at.
 func (t *Task) skips(s *procedure.Slot) (bool, error) {
 	skip, err := s.Skipped(t)
-	if err != nil || skip || s.Step.Of != procedure.OfKin {
+	switch {
+	case err != nil || skip:
 		return skip, err
+	case s.Step.Of == procedure.OfKin:
+		return len(t.kin()) == 0, nil
+	case s.Step.Kind == procedure.Lengths:
+		return t.nothingToMeasure(s), nil
 	}
-	return len(t.kin()) == 0, nil
+	return false, nil
 }
 
 // Progress counts the steps done and those known to be needed.
@@ -317,7 +325,7 @@ func (j *Job) OpenItems() []Item {
 			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t))})
 		}
 	}
-	return out
+	return append(out, j.decidedItems()...)
 }
 
 func unfinished(t *Task) string {

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"strings"
+
 	"example.org/linewright/engine/procedure"
 )
 
@@ -98,7 +100,7 @@ func (j *Job) TargetName(t *Task) string {
 // Understood gives an entry as it would be taken, or the refusal, without
 // writing anything: the preview under a field.
 func (j *Job) Understood(st Stamp, en Entry) (string, error) {
-	e, err := Decide(j, st, en)
+	e, err := decide(j, st, en, true)
 	if err != nil {
 		return "", err
 	}
@@ -110,8 +112,56 @@ func (j *Job) Understood(st Stamp, en Entry) (string, error) {
 	if !ok {
 		return "", nil
 	}
-	if e.Value != nil {
-		return e.Value.String(), nil
+	if e.Value != nil || e.Kind == Sheeted {
+		return e.readWords(), nil
 	}
 	return t.printed(s, &Answer{Event: &e}), nil
+}
+
+// printed gives an answer as a person reads it.
+func (t *Task) printed(s *procedure.Slot, a *Answer) string {
+	e := a.Event
+	if e == nil {
+		return ""
+	}
+	switch {
+	case a.Measurement != nil:
+		return a.Measurement.Value.String()
+	case e.Kind == Signed:
+		return "signed by " + e.Sign.Name + " (" + e.Sign.Role + ")"
+	case len(e.Codes) > 0:
+		return strings.Join(e.Codes, " ")
+	case s.Step.Kind == procedure.Inspect:
+		return t.inspected(s)
+	case s.Step.Kind == procedure.Lengths:
+		return t.measuredWords(s, a)
+	case s.Step.Kind == procedure.Trim:
+		return trimWords(e)
+	case s.Step.Kind == procedure.Loops:
+		return loopsWords(e)
+	case s.Step.Kind == procedure.Clear:
+		return "nothing keeps the wing on the ground"
+	case e.Choice != "":
+		return optionText(s, t, e)
+	case e.Value != nil:
+		return e.Value.String()
+	case e.Photo != nil:
+		return e.Photo.Name
+	case e.Text != "":
+		return e.Text
+	}
+	return "done"
+}
+
+func optionText(s *procedure.Slot, t *Task, e *Event) string {
+	for i := range s.Step.Options {
+		if o := &s.Step.Options[i]; o.ID == e.Choice {
+			text := s.Say(o.Text, "en", t)
+			if e.Text != "" {
+				text += ": " + e.Text
+			}
+			return text
+		}
+	}
+	return e.Choice
 }

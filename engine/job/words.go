@@ -110,6 +110,20 @@ var wording = map[Code]struct{ what, do string }{
 	LengthNotProved: {"{0}: its finding does not end by length here.", "Every path through it has to be measured after it was found, and be inside; and its rule has to ask for a length."},
 	WayUnknown:      {"{0} is no way in which a finding ends.", "Say measured, looked again, or workshop."},
 	NotClear:        {"The wing stays on the ground: {1}.", "{0} in all. Mend or clear each; what may wait is carried over with a reason and a limit."},
+	PathUnknown:     {"{0} is not measured in this step.", "Measured here: {1}. Capital and small letters count."},
+	PathSide:        {"{0} left or {0} right?", "Type {0} left 4208, or {0}L 4208."},
+	LengthsDue:      {"{0} of {1} paths are not read yet: {2}.", "Read each of them; a bare number is for the one that is due."},
+	LengthsAgain:    {"To be read again, without sight of the first value: {0}.", "Let go, pull again, read; a bare number is for the one that is due."},
+	LengthsOdd:      {"{0}: the readings still differ by {1}, more than {2}.", "Strike the odd one with a reason (entry {4}: {3}), or read it again."},
+	LengthsRead:     {"Every path here is read.", "Enter closes the row. To read one again name it, as {0} 4208."},
+	NothingWorked:   {"Nothing was worked on in this job.", "What work changed is measured after it: do the work first, or drop this task."},
+	SheetNotHere:    {"No sheet of lengths is taken here.", "It is taken where paths are measured, row by row."},
+	SheetNone:       {"No length of the sheet is for this step.", "Measured here: {0}. Capital and small letters count."},
+	SheetOff:        {"{0}: {1} is not between {2} and {3}. Nothing of the sheet was taken.", "Put it right in the sheet, or take it out there and read that path again."},
+	SheetTwice:      {"The same sheet was taken already, entry {0}.", "A second reading needs a second pull: type it, or take a sheet that holds it."},
+	SheetLong:       {"{0} lengths are too many for one entry.", "At most {1}; split the sheet."},
+	LoopUnknown:     {"{0} is no loop of this wing's table.", "Loops in it: {1}."},
+	LoopLine:        {"{0} is no line that hangs on a link.", "Name the lowest line with its side and its loop, as C1.2 left wrapped; plain where all are plain."},
 	PartUnknown:     {"There is no part {0} on the order list.", "Choose one by its number."},
 	PartNoThing:     {"{1} of {0} cannot be ordered.", "Name a line, a link or another part of this wing, and 1 to 99 of it."},
 	PartTwice:       {"{0} is on the order list already, number {1}.", "Drop that one with a reason, or go on with it."},
@@ -147,6 +161,12 @@ func wanted(s *procedure.Slot) string {
 		return "the path of a picture"
 	case procedure.Inspect:
 		return "1 when all the rest was touched and is sound; or the code of what is damaged"
+	case procedure.Lengths:
+		return "a reading in " + unitOf(string(quantity.KindLength)) + " of the path that is due; another with its name, as C7 left 4208"
+	case procedure.Trim:
+		return "nothing: an empty line makes the report"
+	case procedure.Loops:
+		return "plain where every line hangs plain; else those that do not, as C1.2 left wrapped, B1.1 hitched"
 	case procedure.Clear:
 		return "nothing: an empty line, once nothing keeps the wing on the ground"
 	}
