@@ -63,6 +63,15 @@ func (t LoopTable) check() error {
 	return printable(t.Source)
 }
 
+// Codes names the loops, in the order of the table.
+func (t LoopTable) Codes() []string {
+	codes := make([]string, len(t.Loops))
+	for i, l := range t.Loops {
+		codes[i] = l.Code
+	}
+	return codes
+}
+
 // index finds a loop by its code; -1 where the table lacks it.
 func (t LoopTable) index(code string) int {
 	for i, l := range t.Loops {
