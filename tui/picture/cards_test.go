@@ -49,6 +49,7 @@ var cards = map[string]job.Card{
 	"pulleys_unknown": {Picture: NamePulleys, Ref: wing.Brakes()},
 	"pulleys_lower":   {Picture: NamePulleys, Ref: wing.Brakes(), Shown: places(1, 2)},
 	"pulleys_higher":  {Picture: NamePulleys, Ref: wing.Brakes(), Shown: places(2, 1)},
+	"pulleys_stay":    {Picture: NamePulleys, Ref: wing.Brakes(), Shown: places(1, 1)},
 
 	"gate_plan":    {Picture: NameGate, Ref: c12},
 	"gate_counted": {Picture: NameGate, Ref: c12, Fields: []job.Field{{Kind: procedure.Count, State: job.Ready, Answer: "4.5 turns"}}},

@@ -248,6 +248,9 @@ func (m Move) facts() []string {
 	if !m.shown() {
 		return append(out, bothWays, sketchNote)
 	}
+	if m.Found == m.New {
+		return append(out, fmt.Sprintf("The pulley stays at place %d, and the knot with it.", m.Found), sketchNote)
+	}
 	out = append(out, fmt.Sprintf("The pulley goes from place %d to place %d: %s.", m.Found, m.New, m.way()))
 	switch {
 	case m.New > m.Found:
