@@ -224,10 +224,12 @@ func TestSlotKeys(t *testing.T) {
 		{"line-swap", "line:C1.2@left"}, {"line-swap", "line:C2.3@left"}, {"line-swap", "line:C3.6@right"}, {"line-swap", "line:S1.1@left"},
 		{"link-opening", "link:C@left"}, {"line-exchange", "line:C1.2@left"}, {"link-reclosure", "link:C@right"}, {"pulley-relocation", "brakes"},
 		{"brake-main", "line:Br1.1@left"},
+		{"loop-change", "line:C1.2@left"}, {"brake-fittings", "brakes"}, {"retainer-renewal", "link:C@left"},
 	} {
 		all.WriteString(keys(mustUnfold(t, c[0], c[1])))
 	}
 	all.WriteString(keys(mustOnTab(t, "S2.2")))
+	all.WriteString(keys(softLink(t, "A")))
 	golden(t, "slots.golden", all.String())
 }
 
@@ -285,6 +287,10 @@ func fitting(t *testing.T, id string) *procedure.Unfolded {
 		return mustUnfold(t, id, "line:Br1.1@left")
 	case "riser-line":
 		return mustOnTab(t, "S2.2")
+	case "soft-link":
+		return softLink(t, "A")
+	case "loop-change":
+		return mustUnfold(t, id, "line:C1.2@left")
 	}
 	p, _ := library(t).Get(id)
 	return mustUnfold(t, id, map[string]string{"line": "line:C2.3@left", "link": "link:C@left", "brakes": "brakes"}[p.Target])
