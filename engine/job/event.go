@@ -110,8 +110,8 @@ type Event struct {
 	Path    *trim.PathRef `json:"path,omitempty"`    // reading, decide: of which path; strike: of which path of a sheet
 	Sheet   []PathRead    `json:"sheet,omitempty"`   // sheet: all its readings
 	Lengths []PathLength  `json:"lengths,omitempty"` // settle: the paths of a row, evaluated and judged
-	Trim    *trim.Report  `json:"trim,omitempty"`    // answer of a trim step
-	Move    *trim.Move    `json:"move,omitempty"`    // and what the work moved, where it was reported before: Before is without its paths, which stand in the report of then
+	Trim    *trim.Report  `json:"trim,omitempty"`    // answer of a trim step: of the whole wing as it is now
+	Move    *trim.Move    `json:"move,omitempty"`    // and what the work moved, where it was reported before; the reports in it are without their paths
 	Loops   *trim.Choice  `json:"loops,omitempty"`   // answer of a loops step
 
 	Part *PartMove `json:"part,omitempty"`

@@ -25,9 +25,14 @@ func newTrimRig(t testing.TB) *trimRig {
 
 func newTrimRigWith(t testing.TB, s Start) *trimRig {
 	t.Helper()
+	return newTrimRigOn(t, read(t, "../trim/testdata/small.toml"), s)
+}
+
+func newTrimRigOn(t testing.TB, plan []byte, s Start) *trimRig {
+	t.Helper()
 	r := &trimRig{rig: &rig{t: t, pins: memory{}, sitting: 1, who: "ann"}, shas: map[string]string{}}
 	r.job = New(r.pins)
-	s.Job, s.WingID, s.WingName, s.Plan = 7, "napkin", "Napkin", r.pins.pin(read(t, "../trim/testdata/small.toml"))
+	s.Job, s.WingID, s.WingName, s.Plan = 7, "napkin", "Napkin", r.pins.pin(plan)
 	r.apply(Begin(r.stamp(), s))
 	for id, file := range map[string]string{"trim-test": "trim", "after-test": "after", "loop-change": "loop"} {
 		r.shas[id] = r.pins.pin(read(t, "testdata/"+file+".toml"))

@@ -18,9 +18,10 @@ const (
 	speedStep    = "speed"
 )
 
-// report decides a trim step: what the lengths steps before it measured, and
-// what work moved since an earlier report of the job. It is taken whatever it
-// says.
+// report decides a trim step: what the lengths steps before it measured. Where
+// work was done since an earlier report of the job it says what that moved, and
+// the report is of the whole wing: what was not measured again stands in it as
+// it was. It is taken whatever it says.
 func (d *decider) report() error {
 	set, err := d.task.trimSet(d.slot)
 	if err != nil {
@@ -110,10 +111,17 @@ func (d *decider) compare(now trim.Set) {
 		d.ev.Text = "not compared: " + oneLine(err)
 		return
 	}
-	// The paths of before stand in the report of then; twice they would make
-	// the line of a large wing longer than a journal takes.
-	m.Before.Paths, m.Before.Sides, m.Before.Again = []trim.PathTrim{}, []trim.SidesTrim{}, []trim.Again{}
-	d.ev.Move = &m
+	whole := m.After
+	m.Before, m.After = withoutPaths(m.Before), withoutPaths(m.After)
+	d.ev.Trim, d.ev.Move = &whole, &m
+}
+
+// withoutPaths leaves out of a report what stands in that of the step, or of an
+// earlier one: twice it would make the line of a large wing longer than a
+// journal takes.
+func withoutPaths(r trim.Report) trim.Report {
+	r.Paths, r.Sides, r.Again = []trim.PathTrim{}, []trim.SidesTrim{}, []trim.Again{}
+	return r
 }
 
 // reported lists the reports of other tasks, the first of the journal first.

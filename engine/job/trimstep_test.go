@@ -89,11 +89,12 @@ func TestWhatTheWorkMoved(t *testing.T) {
 	if !reflect.DeepEqual(moved, want) || !m.Trusted || len(m.Lacking) != 0 {
 		t.Errorf("%v, trusted %v, lacking %v", moved, m.Trusted, m.Lacking)
 	}
-	if len(m.After.Paths) != 30 || len(m.Before.Paths) != 0 || len(m.Before.Rows) == 0 {
+	if len(m.After.Paths) != 0 || len(m.Before.Paths) != 0 || len(m.Before.Rows) == 0 {
 		t.Errorf("after %d paths, before %d paths and %d rows", len(m.After.Paths), len(m.Before.Paths), len(m.Before.Rows))
 	}
-	if len(c.Fields[c.At].Trim.Paths) != 5 {
-		t.Errorf("the report holds %d paths", len(c.Fields[c.At].Trim.Paths))
+	now := c.Fields[c.At].Trim
+	if len(now.Paths) != 30 || now.Rows[0].Row != "A" || now.Rows[0].Paths != 8 {
+		t.Errorf("the report is not of the whole wing: %d paths, %+v", len(now.Paths), now.Rows[0])
 	}
 	// A third measuring is held against the wing as the first two have it.
 	r.work(wing.LineRef("A1.2", wing.Right))

@@ -36,18 +36,13 @@ func (d *decider) loops(text string) error {
 	return nil
 }
 
-// reportBefore is the report of the last trim step before a slot: of the whole
-// wing, where what was not measured again stands in it as it was.
+// reportBefore is the report of the last trim step before a slot.
 func (t *Task) reportBefore(at *procedure.Slot) *trim.Report {
 	for _, s := range slices.Backward(t.Unfolded.Slots[:at.Index]) {
 		a := t.answers[s.Key]
-		if s.Step.Kind != procedure.Trim || a == nil || a.State != Ready {
-			continue
+		if s.Step.Kind == procedure.Trim && a != nil && a.State == Ready {
+			return a.Event.Trim
 		}
-		if a.Event.Move != nil {
-			return &a.Event.Move.After
-		}
-		return a.Event.Trim
 	}
 	return nil
 }
