@@ -55,11 +55,7 @@ func (p *homePage) load(m *model) tea.Cmd {
 func (p *homePage) fill() {
 	p.list.items = nil
 	for _, j := range p.jobs {
-		d := j.no // a digit opens the job of that number
-		if d > 9 {
-			d = -1
-		}
-		p.list.items = append(p.list.items, item{digit: d, text: j.head, more: j.body})
+		p.list.items = append(p.list.items, item{digit: j.no, text: j.head, more: j.body})
 	}
 	if p.wings > 0 {
 		p.list.items = append(p.list.items, item{digit: 0, text: "Start a job on a wing"})
@@ -146,11 +142,12 @@ func placeWords(j *job.Job, t *job.Task, place string) string {
 }
 
 func taskWords(j *job.Job, t *job.Task) string {
-	words := t.Unfolded.Procedure.Title.In("en") + " " + placeWords(j, t, t.Add.Target.String())
-	done, of := t.Progress()
+	words := t.Unfolded.Procedure.Title.In("en") + ": " + placeWords(j, t, t.Add.Target.String())
+	done, _ := t.Progress()
 	switch s := t.State(); s {
 	case job.Running:
-		return fmt.Sprintf("%s, step %d of %d", words, min(done+1, of), of)
+		// Without a total: what is answered decides which steps are asked for.
+		return fmt.Sprintf("%s, step %d", words, done+1)
 	default:
 		return words + ", " + string(s)
 	}
@@ -173,15 +170,21 @@ func (p *homePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
 		return p.take(m)
+	case key.Matches(k, keyLeave):
+		p.list.clear()
 	default:
 		p.list.key(k, 5)
+		m.word = p.list.gathered()
 	}
 	return nil
 }
 
 func (p *homePage) take(m *model) tea.Cmd {
 	switch {
-	case !p.loaded || len(p.list.items) == 0:
+	case !p.loaded:
+		return nil
+	case p.list.at < 0:
+		m.word = "No job has that number. Esc clears it."
 		return nil
 	case p.list.at < len(p.jobs):
 		return m.openJob(p.jobs[p.list.at].no, 0)

@@ -44,13 +44,20 @@ func named(b key.Binding, does string) key.Binding {
 	return b
 }
 
-// digit gives the digit that was typed alone.
-func digit(k tea.KeyMsg) (int, bool) {
-	if k.Type != tea.KeyRunes || k.Alt || k.Paste || len(k.Runes) != 1 {
-		return 0, false
+// digits gives the digits that were typed and nothing else: one, or several
+// where fast fingers bring them at once.
+func digits(k tea.KeyMsg) []int {
+	if k.Type != tea.KeyRunes || k.Alt || k.Paste {
+		return nil
 	}
-	d := int(k.Runes[0] - '0')
-	return d, d >= 0 && d <= 9
+	typed := make([]int, len(k.Runes))
+	for i, r := range k.Runes {
+		if r < '0' || r > '9' {
+			return nil
+		}
+		typed[i] = int(r - '0')
+	}
+	return typed
 }
 
 // hints says the first keys of a page in at most w columns.

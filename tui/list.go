@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -9,7 +10,7 @@ import (
 
 // item is one line of a list, or several.
 type item struct {
-	digit int // the digit that chooses it; negative: none
+	digit int // the number that chooses it, of one digit or more; negative: none
 	text  string
 	more  string // a second line
 }
@@ -20,40 +21,87 @@ type list struct {
 	items []item
 	at    int // negative: nothing is marked
 	top   int // first row that is seen
+	typed int // the number that digits have made so far; 0: none
 }
 
-// numbered makes items of texts, with the digits 1 to 9.
+// numbered makes items of texts, numbered from 1.
 func numbered(texts []string) []item {
 	items := make([]item, len(texts))
 	for i, t := range texts {
 		items[i] = item{digit: i + 1, text: t}
-		if i >= 9 {
-			items[i].digit = -1
-		}
 	}
 	return items
 }
 
 // key takes a key that chooses; false if it is none.
 func (l *list) key(k tea.KeyMsg, page int) bool {
-	if d, ok := digit(k); ok {
-		for i, it := range l.items {
-			if it.digit == d {
-				l.at = i
-				return true
-			}
+	if typed := digits(k); len(typed) == 1 || len(typed) > 1 && len(typed) <= l.digits() {
+		took := false
+		for _, d := range typed {
+			took = l.typedOn(10*l.typed+d) || l.typedOn(d)
 		}
-		return false
+		return took
 	}
 	by, ok := moved(k, page)
 	if !ok || len(l.items) == 0 {
 		return ok
 	}
+	l.typed = 0
 	if l.at < 0 && by < 0 {
 		l.at = len(l.items)
 	}
 	l.at = min(max(l.at+by, 0), len(l.items)-1)
 	return true
+}
+
+// typedOn takes the number that the digits make, if an item has it or one that
+// begins with it. Digits gather without a clock: hands may be slow.
+func (l *list) typedOn(n int) bool {
+	number, begins := strconv.Itoa(n), false
+	for i, it := range l.items {
+		if it.digit == n {
+			l.typed, l.at = n, i
+			return true
+		}
+		begins = begins || it.digit > n && strings.HasPrefix(strconv.Itoa(it.digit), number)
+	}
+	if begins && n > 0 {
+		l.typed, l.at = n, -1
+		return true
+	}
+	l.typed = 0
+	return false
+}
+
+// gathered says what the digits have made so far, where several make a number.
+func (l *list) gathered() string {
+	switch {
+	case l.typed == 0 || l.digits() < 2:
+		return ""
+	case l.at < 0:
+		return fmt.Sprintf("number %d..: type on; esc clears it", l.typed)
+	}
+	return fmt.Sprintf("number %d: enter takes it, esc clears it", l.typed)
+}
+
+// clear forgets what was typed and marks the first item; false if nothing was.
+func (l *list) clear() bool {
+	was := l.typed > 0
+	if was {
+		l.typed, l.at = 0, 0
+	}
+	return was
+}
+
+// digits is how many digits the longest number has.
+func (l *list) digits() int {
+	most := 1
+	for _, it := range l.items {
+		if it.digit >= 0 {
+			most = max(most, len(strconv.Itoa(it.digit)))
+		}
+	}
+	return most
 }
 
 // lines draws the list in at most h rows of w columns around what is marked.
@@ -112,14 +160,14 @@ func (l *list) item(m *model, it item, marked bool, w int) []string {
 	if marked {
 		label = "> "
 	}
+	number := ""
 	if it.digit >= 0 {
-		label += strconv.Itoa(it.digit) + "  "
-	} else {
-		label += "   "
+		number = strconv.Itoa(it.digit)
 	}
+	label += fmt.Sprintf("%*s  ", l.digits(), number)
 	lines := hang(label, it.text, w)
 	if it.more != "" {
-		lines = append(lines, hang("     ", it.more, w)...)
+		lines = append(lines, hang(strings.Repeat(" ", len(label)), it.more, w)...)
 	}
 	if marked {
 		for i := range lines {

@@ -68,11 +68,7 @@ func (p *lookPage) turn(m *model, at int) bool {
 	}
 	p.at, p.card, p.list = at, c, list{}
 	for i, f := range c.Fields {
-		d := i + 1
-		if d > 9 {
-			d = -1
-		}
-		p.list.items = append(p.list.items, item{digit: d, text: m.fieldWords(f)})
+		p.list.items = append(p.list.items, item{digit: i + 1, text: m.fieldWords(f)})
 	}
 	p.card.At = 0 // the fields stand in the list, all of them
 	m.turned()

@@ -59,22 +59,18 @@ func readWings(desk session.Desk) (wings []store.Wing, faulty []string, err erro
 }
 
 func (m *model) chooseWing(wings []store.Wing, faulty []string) page {
-	items := make([]item, len(wings))
+	names := make([]string, len(wings))
 	for i, w := range wings {
-		text := w.Name
+		names[i] = w.Name
 		if w.Serial != "" {
-			text += ", " + w.Serial
-		}
-		items[i] = item{digit: i + 1, text: text}
-		if i >= 9 {
-			items[i].digit = -1
+			names[i] += ", " + w.Serial
 		}
 	}
 	text := []string{"Which wing is on the bench?"}
 	for _, f := range faulty {
 		text = append(text, "Not offered: "+f)
 	}
-	return newChoosePage("Start a job", text, items, func(m *model, i int) tea.Cmd { return m.takeWing(wings[i]) })
+	return newChoosePage("Start a job", text, numbered(names), func(m *model, i int) tea.Cmd { return m.takeWing(wings[i]) })
 }
 
 // takeWing reads the plan of a wing and the procedures.
@@ -119,9 +115,6 @@ func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error
 		p, _ := lib.Get(id)
 		o.procs = append(o.procs, p)
 		items = append(items, item{digit: i + 1, text: p.Title.In("en"), more: p.Purpose.In("en")})
-		if i >= 9 {
-			items[i].digit = -1
-		}
 	}
 	text := []string{"What is to be done?"}
 	if faults != nil {

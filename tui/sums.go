@@ -96,9 +96,9 @@ func (p *sumPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 
 // option takes a digit for the answer that it stands beside.
 func (p *sumPage) option(k tea.KeyMsg) bool {
-	d, ok := digit(k)
-	if options := p.fields[p.at].Options; ok && d >= 1 && d <= len(options) {
-		p.field.set(options[d-1])
+	typed, options := digits(k), p.fields[p.at].Options
+	if len(typed) == 1 && typed[0] >= 1 && typed[0] <= len(options) {
+		p.field.set(options[typed[0]-1])
 		return true
 	}
 	return false
