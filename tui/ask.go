@@ -20,8 +20,7 @@ type askPage struct {
 	done  func(m *model, text string) tea.Cmd
 	back  func(m *model) tea.Cmd // nil: just back
 	told  told
-
-	top, rows, all int
+	part  scroller
 }
 
 func (p *askPage) draft() string {
@@ -34,8 +33,7 @@ func (p *askPage) draft() string {
 func (p *askPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *askPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if by, ok := moved(k, max(1, p.rows-1)); ok {
-		p.top = min(max(0, p.top+by), max(0, p.all-p.rows))
+	if p.part.key(k) {
 		return nil
 	}
 	switch {
@@ -64,7 +62,7 @@ func (p *askPage) keys(*model) []key.Binding {
 	if p.back != nil {
 		keys[0] = named(keyLeave, "leave")
 	}
-	if p.all > p.rows {
+	if p.part.more() {
 		keys = append(keys, keyScroll)
 	}
 	return append(keys, keyQuit)
@@ -92,19 +90,7 @@ func (p *askPage) above(w, rows int) []string {
 		}
 		lines = append(lines, wrapKeep(t, w)...)
 	}
-	p.all, p.rows = len(lines), max(rows, 0)
-	if p.all <= p.rows {
-		return lines
-	}
-	p.top = min(p.top, p.all-p.rows)
-	seen := append([]string{}, lines[p.top:p.top+p.rows]...)
-	if p.top > 0 && len(seen) > 2 {
-		seen[0] = ".. more above"
-	}
-	if p.top+p.rows < p.all && len(seen) > 0 {
-		seen[len(seen)-1] = ".. more below: the arrows go there"
-	}
-	return seen
+	return p.part.see(lines, rows)
 }
 
 func (p *askPage) below(block []string, w int) []string {

@@ -26,6 +26,7 @@ type cardPage struct {
 	told  told
 	sure  string     // the entry as it would be understood
 	doubt string     // or why it would be refused
+	typed *job.Event // what the reading that is typed would write
 	next  *job.Event // what a bare Enter would write: a verdict
 	short told       // or what is still missing for one
 }
@@ -111,7 +112,7 @@ func (p *cardPage) entryOf() job.Entry {
 
 // foresee works out what the entry would mean. Nothing is written.
 func (p *cardPage) foresee(m *model) {
-	p.sure, p.doubt, p.next, p.short = "", "", nil, told{}
+	p.sure, p.doubt, p.typed, p.next, p.short = "", "", nil, nil, told{}
 	en := p.entryOf()
 	switch {
 	case p.entry.listed(), p.at().Kind == procedure.Photo:
@@ -122,6 +123,9 @@ func (p *cardPage) foresee(m *model) {
 			return
 		}
 		p.sure = said
+		if e, err := m.session.Foresee(en); err == nil && p.at().Kind == procedure.Measure {
+			p.typed = &e
+		}
 	case p.at().Scale != nil && len(p.at().Scale.Readings) > 0:
 		e, err := m.session.Foresee(en)
 		if err != nil {

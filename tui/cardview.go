@@ -119,12 +119,15 @@ func (p *cardPage) textLines(m *model, w, rows int, label string) ([]string, *po
 	under := p.hint()
 	switch {
 	case p.sure != "":
-		under = "understood: " + p.sure
+		under = p.echo()
 	case p.doubt != "" && p.entry.draftTyped():
 		under = "so far: " + p.doubt
 	}
 	facts := p.facts(m, w)
-	if under != p.at().Wanted || len(lines)+1+len(facts) <= rows {
+	switch whole := wrap(under, w); {
+	case len(lines)+len(whole)+len(facts) <= rows:
+		lines = append(lines, whole...)
+	case under != p.at().Wanted:
 		lines = append(lines, cell(under, w))
 	}
 	lines = append(lines, facts...)
@@ -173,7 +176,7 @@ func (p *cardPage) facts(m *model, w int) []string {
 		return nil
 	}
 	var out []string
-	for _, t := range append([]string{readingsText(s)}, heldAgainst(s)...) {
+	for _, t := range append([]string{newestReadings(s, w)}, heldAgainst(s)...) {
 		if t != "" {
 			out = append(out, cell(t, w))
 		}
@@ -192,7 +195,7 @@ func heldAgainst(s *job.Scale) []string {
 		if s.Against != "" {
 			name = "against"
 		}
-		out = append(out, fmt.Sprintf("%s %s: %s", name, s.Expected, s.Source))
+		out = append(out, fmt.Sprintf("%s %s: %s", name, s.Expects(), s.Source))
 	}
 	if s.HasLimit {
 		out = append(out, fmt.Sprintf("limit %s either way: %s", s.Limit, s.LimitOf))
@@ -204,32 +207,6 @@ func heldAgainst(s *job.Scale) []string {
 // matters.
 func judges(s *job.Scale) bool {
 	return s != nil && s.HasLimit && s.Quantity == quantity.KindLength
-}
-
-// readingsText lists the readings; those that are covered keep their values.
-func readingsText(s *job.Scale) string {
-	var words []string
-	for i, r := range s.Readings {
-		switch {
-		case r.Struck != "":
-			words = append(words, "(struck)")
-		case r.Outcome != job.Taken && s.Covered:
-			words = append(words, fmt.Sprintf("%d does not count", i+1))
-		case s.Covered:
-			words = append(words, fmt.Sprintf("%d is in and covered", i+1))
-		case r.Outcome != job.Taken:
-			words = append(words, r.Value.String()+" (does not count)")
-		default:
-			words = append(words, r.Value.String())
-		}
-	}
-	if len(words) == 0 {
-		if s.Need > 1 {
-			return fmt.Sprintf("%d readings are wanted", s.Need)
-		}
-		return ""
-	}
-	return "readings: " + strings.Join(words, ", ")
 }
 
 // verdict is what the bench has to say to what was entered last, or to the
@@ -260,11 +237,11 @@ func (p *cardPage) verdict() []string {
 }
 
 // undecided says before the first reading that this bench cannot decide the
-// limit. Once something is typed, what would help makes room for how that is
+// limit, or hardly. Once something is typed, what would help makes room for how that is
 // understood.
 func (p *cardPage) undecided() []string {
 	s := p.at().Scale
-	if s == nil || s.Outlook == nil || s.Outlook.Decides || len(s.Readings) > 0 {
+	if s == nil || s.Outlook == nil || s.Outlook.Decides && !s.Outlook.Tight() || len(s.Readings) > 0 {
 		return nil
 	}
 	words := s.Outlook.Words()
@@ -289,19 +266,6 @@ func todo(b *job.Because) string {
 	return do
 }
 
-func differenceWords(d *metrology.Difference) string {
-	word := "longer"
-	if d.Value < 0 {
-		word = "shorter"
-	}
-	return fmt.Sprintf("%s %s, sure within %s", d.Value.Abs(), word, roundUp(d.U))
-}
-
-// roundUp gives an uncertainty in whole millimetres, never a smaller one.
-func roundUp(u quantity.Length) quantity.Length {
-	return (u + quantity.Millimetre - 1) / quantity.Millimetre * quantity.Millimetre
-}
-
 // nextWords say what Enter does now.
 func (p *cardPage) nextWords() string {
 	f := p.at()
@@ -317,7 +281,7 @@ func (p *cardPage) nextWords() string {
 	case f.Kind == procedure.Do:
 		return p.goOn("enter: it is done")
 	case f.Scale != nil && p.entry.value() != "":
-		return "enter: write this reading down"
+		return p.goOnTyped()
 	case p.next != nil && p.next.Outcome == job.Taken:
 		if p.next.Judgement == nil {
 			return p.goOn("enter: take this value")
@@ -327,8 +291,10 @@ func (p *cardPage) nextWords() string {
 		return "enter: write the verdict down; the step stays open"
 	case p.entry.value() != "":
 		return "enter: write it down"
-	case f.Scale != nil && f.Scale.Judgement != nil:
+	case notProved(p.card):
 		return "type another reading; tab: strike one, decide, lay down"
+	case f.Scale != nil && f.Scale.Judgement != nil:
+		return "type another reading; tab: strike one, lay down"
 	case f.Empty:
 		return p.goOn("enter: none")
 	}

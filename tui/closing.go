@@ -63,6 +63,7 @@ func (p *closedPage) signAs(m *model, from asker, open func() (*session.Person, 
 				from.refused(err)
 				return nil
 			}
+			m.mark = "SAVED " + m.now().Format("15:04") + "  the doer's signature"
 			p.signed = "Signed by " + person.Name + " as the doer. The signature goes out with the record."
 			p.list.items, p.list.at = p.list.items[len(p.list.items)-1:], 0
 			m.base(p)

@@ -56,13 +56,14 @@ func notProved(c job.Card) bool {
 	return ok && f.Scale != nil && f.State == job.Partial && f.Scale.Judgement != nil && f.Scale.Judgement.Verdict == metrology.NotProved
 }
 
-// held reports whether somebody may say that they do not agree.
+// held reports whether somebody may say that they do not agree: the second
+// person, not the doer about their own work.
 func held(c job.Card) bool {
 	f, ok := due(c)
-	if c.Second {
-		return ok && c.Confirm == nil && c.Looker != ""
+	if !ok || c.Confirm != nil {
+		return false
 	}
-	return ok && c.Confirm == nil && f.Kind == procedure.Sign
+	return c.Second && c.Looker != "" || f.Kind == procedure.Sign && f.Role == procedure.Second
 }
 
 func (m *model) askNote(c job.Card) tea.Cmd {
@@ -75,7 +76,8 @@ func (m *model) askDecide(c job.Card) tea.Cmd {
 	f, _ := due(c)
 	m.askReason("Decide yourself", "Why do you take it?", []string{
 		f.Scale.Judgement.Words(), "",
-		"The readings prove neither inside nor outside. More readings or a better bench may. If you take the value as it is, your name and reason stand on the first page of the record.", "",
+		"The readings prove neither inside nor outside. " + todo(f.Why),
+		"If you take the value as it is, your name and reason stand on the first page of the record.", "",
 	}, job.Entry{Kind: job.EnterDecide, Task: c.Task, Key: c.Key})
 	return nil
 }

@@ -2,12 +2,14 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/tui/picture"
 )
 
@@ -21,6 +23,7 @@ type part struct {
 	alert   bool     // the verdict asks for attention
 	next    string   // what Enter does now
 	hold    bool     // a chain lies across the card
+	signed  []string // the part that is seen of what a hold signs, in place of detail and answers
 	keys    []key.Binding
 }
 
@@ -29,6 +32,9 @@ type part struct {
 // bands whose text fits in the narrower column, in the longest run of them.
 func (m *model) drawCard(c job.Card, p part, w, h int) sheet {
 	at, col := placesFor(h), columnsFor(w)
+	if p.signed != nil {
+		at = at.signing()
+	}
 	lines := make([]string, h)
 	lines[0] = m.header(c.Title+"  "+c.Target, w)
 	lines[at.cord] = " " + m.cord(c.Cord, w-2*margin)
@@ -96,7 +102,7 @@ func (d *drawing) run() (from, to int) {
 	rows, n := d.starts(), d.cols.narrow
 	fits := [3]bool{
 		len(d.caution(n)) <= d.at.action-d.at.caution,
-		len(wrap(d.c.Action, n))+len(wrap(d.c.Detail, n)) <= d.textRows(n),
+		len(wrap(d.c.Action, n))+len(d.under(n)) <= d.textRows(n),
 		len(wrap(d.p.ask, n)) <= 2 && widest(d.p.field) <= n,
 	}
 	best := 0
@@ -161,18 +167,25 @@ func answered(c job.Card, w int) []string {
 			continue
 		}
 		value := "[ " + cell(f.Answer, w/2) + " ]"
-		ask := f.Ask
-		if ask == "" {
-			ask = "Done"
-		}
-		out = append(out, cell(ask, w-ansi.StringWidth(value)-1)+" "+value)
+		out = append(out, cell(asked(f), w-ansi.StringWidth(value)-1)+" "+value)
 	}
 	return out
 }
 
-// whole is all text of the middle band, with every answer of the card.
-func (d *drawing) whole(w int) []string {
-	return append(append(wrap(d.c.Action, w), wrap(d.c.Detail, w)...), answered(d.c, w)...)
+// asked is the question of a field that is filled.
+func asked(f job.Field) string {
+	if f.Ask == "" {
+		return "Done"
+	}
+	return plain(f.Ask)
+}
+
+// under is what stands under the action, before the answers of the card.
+func (d *drawing) under(w int) []string {
+	if d.p.signed != nil {
+		return d.p.signed
+	}
+	return wrap(d.c.Detail, w)
 }
 
 // bands writes the text of the three bands.
@@ -195,7 +208,10 @@ func (d *drawing) bands() {
 // the key for the reason.
 func (d *drawing) text(w int) {
 	rows := d.textRows(w)
-	action, detail, done := wrap(d.c.Action, w), wrap(d.c.Detail, w), answered(d.c, w)
+	action, detail, done := wrap(d.c.Action, w), d.under(w), answered(d.c, w)
+	if d.p.signed != nil {
+		done = nil // among what is signed
+	}
 	all := len(done)
 	for len(action)+len(detail)+len(done) > rows && len(done) > 0 {
 		done = done[1:]
@@ -232,7 +248,7 @@ func (d *drawing) below(w int) {
 	verdict, next := d.p.verdict, cell(d.p.next, d.cols.full)
 	if d.m.word != "" {
 		word := d.m.look.alert.Render(cell(d.m.word, d.cols.full))
-		if d.at.next < 0 || d.p.hold {
+		if d.at.next < 0 || d.p.hold && d.at.next == d.at.stop {
 			verdict = []string{word}
 		}
 		next = word
@@ -242,12 +258,12 @@ func (d *drawing) below(w int) {
 	if d.at.next < 0 {
 		return
 	}
+	d.lines[d.at.next] = "  " + next
 	d.lines[d.at.rule] = d.m.rule(w)
 	if d.p.hold {
-		next = d.m.look.alert.Render(cell(stopWords(d.c, d.cols.full), d.cols.full))
+		d.lines[d.at.stop] = "  " + d.m.look.alert.Render(cell(stopWords(d.c, d.cols.full), d.cols.full))
 		d.lines[d.at.rule] = d.m.chain(w)
 	}
-	d.lines[d.at.next] = "  " + next
 }
 
 // stopWords say what a hold holds back.
@@ -264,5 +280,21 @@ func stopWords(c job.Card, w int) string {
 
 // drawn gives the picture of a card.
 func (m *model) drawn(c job.Card, w, h int) []string {
+	c.Fields = slices.Clone(c.Fields)
+	for i, f := range c.Fields {
+		if f.Scale != nil && f.Scale.Value != nil {
+			s := *f.Scale
+			s.Deviation, s.U = asPrinted(&s)
+			c.Fields[i].Scale = &s
+		}
+	}
 	return picture.Of(c, m.at.plan, w, h, m.opt.signs())
+}
+
+// asPrinted rounds as the words beside the picture do.
+func asPrinted(s *job.Scale) (deviation, u quantity.Length) {
+	if s.Judgement != nil {
+		return s.Judgement.Printed()
+	}
+	return s.Deviation, roundUp(s.U)
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
@@ -24,6 +25,7 @@ type holdPage struct {
 	loaded bool
 	list   list
 	told   told
+	part   scroller // of what is signed
 }
 
 func newHoldPage(c job.Card) *holdPage { return &holdPage{card: c, list: list{at: -1}} }
@@ -100,12 +102,12 @@ func (p *holdPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyMenu):
 		return m.overview(p.card)
 	case key.Matches(k, keyHelp):
-		m.push(cardHelp(m, p.whole(), p.keys(m)))
-	case key.Matches(k, keyRefuse):
+		m.push(cardHelp(m, p.whole(), p.keys(m), p.told.lines()...))
+	case key.Matches(k, keyRefuse) && p.second():
 		return m.askDisagree(p.card)
 	case key.Matches(k, keyOn):
 		return p.sign(m)
-	case p.list.key(k, 5):
+	case p.part.key(k), p.list.key(k, 5):
 		p.told = told{}
 	}
 	return nil
@@ -187,7 +189,14 @@ func (p *holdPage) signAs(m *model, from asker, open func() (*session.Person, er
 }
 
 func (p *holdPage) keys(*model) []key.Binding {
-	return []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "sign"), keyChoose, keyRefuse, keyQuit, keyPause}
+	keys := []key.Binding{keyBack, keyMenu, keyHelp, named(keyOn, "sign"), keyChoose}
+	if p.part.more() {
+		keys = append(keys, keyScroll)
+	}
+	if p.second() {
+		keys = append(keys, keyRefuse)
+	}
+	return append(keys, keyQuit, keyPause)
 }
 
 // whole is the card with what is signed in the place of its detail: the words,
@@ -202,25 +211,56 @@ func (p *holdPage) whole() job.Card {
 	return c
 }
 
-func (p *holdPage) view(m *model, w, h int) sheet {
-	c := p.whole()
-	at, col := placesFor(h), columnsFor(w)
-	q := part{
-		ask: "Sign as", alert: true, hold: true, keys: p.keys(m),
+// evidence is all that the signature stands for: its words, what is left open,
+// and every answer of the card, none of them cut.
+func (p *holdPage) evidence(w int) []string {
+	lines := wrap(p.whole().Detail, w)
+	for _, f := range p.card.Fields[:p.card.At] {
+		if f.State == job.Ready {
+			lines = append(lines, answerLines(f, w)...)
+		}
 	}
+	return lines
+}
+
+// answerLines is a question with its answer, on one line if it fits.
+func answerLines(f job.Field, w int) []string {
+	line := fmt.Sprintf("%s [ %s ]", asked(f), plain(f.Answer))
+	if ansi.StringWidth(line) <= w {
+		return []string{line}
+	}
+	return append(wrap(asked(f), w), indent(wrap("[ "+plain(f.Answer)+" ]", w-2), 2)...)
+}
+
+func (p *holdPage) view(m *model, w, h int) sheet {
+	c, col := p.whole(), columnsFor(w)
+	c.Detail = ""
+	q := part{ask: "Sign as", alert: true, hold: true, keys: p.keys(m)}
 	said := p.told.lines()
 	if len(said) == 0 {
-		said = []string{"n: I do not agree, and say why; the work is done again"}
-		q.alert = false
+		said, q.alert = []string{p.otherWay()}, false
 	}
+	at := placesFor(h).signing()
 	var room int
 	q.verdict, room = shared(said, at, 1, col.full)
 	q.field, q.cursor = p.list.lines(m, col.full, room)
-	if d := (drawing{m: m, c: c, p: q, at: at}); len(d.whole(col.narrow)) > d.textRows(col.narrow) {
-		c.Picture = "" // what was answered comes before the sketch
-	}
 	if !p.loaded {
 		q.cursor = &point{}
 	}
+	d := drawing{c: c, p: q, at: at}
+	q.signed = p.evidence(col.narrow)
+	if over := len(q.signed) > d.textRows(col.narrow)-len(wrap(c.Action, col.narrow)); over || c.Picture == "" {
+		c.Picture = "" // what was answered comes before the sketch
+		q.signed = p.part.see(p.evidence(col.full), d.textRows(col.full)-len(wrap(c.Action, col.full)))
+	}
 	return m.drawCard(c, q, w, h)
+}
+
+// otherWay says what to do where it may not be signed. The doer does not
+// disagree with their own work: they do it again.
+func (p *holdPage) otherWay() string {
+	if p.second() {
+		return "n: I do not agree, and say why; the work is done again"
+	}
+	return "something is not so? esc looks back, r there does a step again"
 }

@@ -30,6 +30,7 @@ func TestTheSecondPersonSaysTheirNameFirst(t *testing.T) {
 	u.sees("Who looks? Your own name", "1  bea", "For the second person. Doer, step back.").seesNot("1  anna")
 	before := u.lines()
 	u.press("enter").sees("says their name first").press("0", "enter").types("anna").press("enter").sees("anna did the work")
+	u.press("esc").types("anna").sees("[ anna").press("enter").sees("anna did the work")
 	if u.lines() != before {
 		t.Error("the doer was taken as the second person")
 	}
@@ -37,6 +38,18 @@ func TestTheSecondPersonSaysTheirNameFirst(t *testing.T) {
 	if e := u.m.session.Job().Events()[u.lines()-1]; e.Who != "bea" {
 		t.Errorf("the answer stands under %s", e.Who)
 	}
+}
+
+// A second person who has a key here and writes their name another way would
+// look without being able to sign.
+func TestANameThatDiffersInCapitalsIsHinted(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("words").press("enter")
+	before := u.lines()
+	u.types("Be").seesNot("is known here").types("a").sees("[ Bea", "bea is known here; write it so").press("enter").sees("bea is known here", "Enter again takes the name")
+	if u.lines() != before {
+		t.Error("the name was taken at once")
+	}
+	u.press("backspace", "backspace", "backspace").types("bea").seesNot("is known here").press("enter").sees("For the second person, bea.")
 }
 
 func TestALockedKeyAsksForItsPassPhrase(t *testing.T) {
@@ -73,6 +86,12 @@ func TestNotAgreedMakesTheWorkVoid(t *testing.T) {
 		t.Fatalf("at %s:\n%s", u.due().Key, u.view())
 	}
 	u.sees("not agreed", "Link void")
+}
+
+// The doer does not disagree with their own work: they do it again.
+func TestTheDoerIsNotAskedToDisagree(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("closing").sees("STOP. Nothing behind this opens until it is signed.", "r there does a step again").seesNot("I do not agree")
+	u.press("n").sees("READ WHAT YOU SIGN", "STOP.").press("tab").sees("6 lay down").seesNot("not agreed")
 }
 
 // The second person may say so at the first question, before the signature.

@@ -144,10 +144,41 @@ func TestTheRecordIsSignedAfterClosing(t *testing.T) {
 		o.RecordJSON = func(int) ([]byte, error) { asked++; return []byte(`{"a":1}`), nil }
 	}).start("small", "line:C1.2@left")
 	u.walk(nil)
-	u.press("enter").types("done").press("enter", "1", "enter").sees("Sign the record as the doer", "linewright record export 1").press("1", "enter").sees("Signed by anna")
+	u.press("enter").types("done").press("enter", "1", "enter").sees("Sign the record as the doer", "linewright record export 1").press("1", "enter").sees("Signed by anna", "SAVED 10:", "the doer's signature")
 	got, err := st.ReadClosing(1)
 	if err != nil || len(got["doer"]) == 0 || asked != 1 {
 		t.Errorf("signatures %v, %v, asked %d times", got, err, asked)
 	}
 	u.press("enter").sees("closed")
+}
+
+// Digits gather to a job's number, whether they come one by one or at once.
+func TestAJobOfTwoDigitsIsOpenedByItsNumber(t *testing.T) {
+	u := sitDown(t, newStore(t, nil), small(t), 80, 24, nil)
+	for range 12 {
+		u.start("small", "line:C1.2@left").press("tab", "9")
+	}
+	u.sees("> 12  job 12", "   9  job 9")
+	u.press("1").sees(">  1  job 1:", "number 1: enter takes it, esc clears it").press("0").sees("> 10  job 10", "number 10: enter takes it")
+	u.press("esc").sees("> 12  job 12").seesNot("number 10").press("1", "7").sees("> ", "job 7").press("enter").sees("Sample wing, job 7").press("tab", "9")
+	u.send(keyOf("11"))
+	u.wait()
+	u.press("enter").sees("Sample wing, job 11").press("tab", "9")
+	u.send(keyOf("4207")) // an instrument
+	u.wait()
+	u.sees("> 12  job 12")
+}
+
+func TestANumberThatNoJobHasOpensNothing(t *testing.T) {
+	l := list{items: []item{{digit: 10, text: "a"}, {digit: 11, text: "b"}, {digit: 0, text: "new"}}}
+	l.key(keyOf("1"), 5)
+	if l.at != -1 || l.gathered() != "number 1..: type on; esc clears it" {
+		t.Errorf("marked %d, %q", l.at, l.gathered())
+	}
+	if l.key(keyOf("1"), 5); l.at != 1 {
+		t.Errorf("marked %d", l.at)
+	}
+	if l.key(keyOf("0"), 5); l.at != 2 || l.typed != 0 {
+		t.Errorf("marked %d, typed %d", l.at, l.typed)
+	}
 }

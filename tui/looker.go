@@ -1,7 +1,7 @@
 package tui
 
 import (
-	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -39,7 +39,7 @@ func (p *lookerPage) load(m *model) tea.Cmd {
 					p.names = append(p.names, n)
 				}
 			}
-			p.list.items = append(numbered(p.names), item{digit: 0, text: "another name: type it"})
+			p.list.items = append(numbered(p.names), item{digit: 0, text: "another name: just type it"})
 			if m.opt.Demo != nil {
 				p.list.at = 0
 			}
@@ -65,18 +65,60 @@ func (p *lookerPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		m.push(cardHelp(m, p.card, p.keys(m)))
 	case key.Matches(k, keyOn):
 		return p.take(m)
-	case p.typing && p.name.key(k), !p.typing && p.list.key(k, 5):
+	case p.typing:
+		p.spell(k)
+	case p.list.key(k, 5):
 		p.told = told{}
+	case isText(k):
+		p.typing = true
+		p.spell(k)
 	}
 	return nil
+}
+
+// spell changes the name that is typed. One that is known here but for its
+// capitals is named: it would count as another person, without a key.
+func (p *lookerPage) spell(k tea.KeyMsg) {
+	if !p.name.key(k) {
+		return
+	}
+	p.told = told{what: p.hint()}
+}
+
+func (p *lookerPage) hint() string {
+	if known := p.known(); known != "" && known != p.name.String() {
+		return known + " is known here; write it so: capital and small letters count."
+	}
+	return ""
+}
+
+// known is the name of a key that is here and is written as what is typed, but
+// for capital and small letters.
+func (p *lookerPage) known() string {
+	name := p.name.String()
+	for _, n := range p.keyed {
+		if n == name {
+			return n
+		}
+	}
+	for _, n := range p.keyed {
+		if strings.EqualFold(n, name) {
+			return n
+		}
+	}
+	return ""
 }
 
 func (p *lookerPage) take(m *model) tea.Cmd {
 	name := p.name.String()
 	switch {
-	case p.typing && name != p.warned && !slices.Contains(p.keyed, name):
+	case p.typing && name != "" && name != p.warned && p.known() != name:
 		p.warned = name
-		p.told = told{"There is no key of " + name + " here: they can answer, but not sign.", "Enter again takes the name. Or make the key first: linewright signer new " + name}
+		what := p.hint()
+		if what == "" {
+			what = "There is no key of " + name + " here: they can answer, but not sign."
+		}
+		p.told = told{what, "Enter again takes the name. Or make the key first: linewright signer new " + name}
 		return nil
 	case p.typing:
 	case p.list.at < 0:
@@ -93,7 +135,9 @@ func (p *lookerPage) take(m *model) tea.Cmd {
 
 func (p *lookerPage) keys(*model) []key.Binding {
 	keys := []key.Binding{keyBack, keyMenu}
-	if !p.typing {
+	if p.typing {
+		keys[0] = named(keyBack, "to the list")
+	} else {
 		keys = append(keys, keyHelp, keyChoose)
 	}
 	return append(keys, keyOn, keyQuit, keyPause)

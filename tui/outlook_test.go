@@ -1,6 +1,9 @@
 package tui
 
-import "testing"
+import (
+	"slices"
+	"testing"
+)
 
 func TestABenchThatCannotDecideSaysSoBeforeTheFirstReading(t *testing.T) {
 	u := onBench(t, 80, 24, badBench)
@@ -20,4 +23,12 @@ func TestTheBenchIsAskedForOnce(t *testing.T) {
 	u.press("tab", "0").sees("What is used to measure lengths, and how").press("esc", "esc")
 	u.types("4205").press("enter").types("4205").press("enter", "enter")
 	u.press("esc", "r").types("again").press("enter").sees("MEASURE THE NEW LINE", "type it, then enter").seesNot("nobody described the bench: tab, 0")
+}
+
+// A bench that leaves next to nothing of the limit is said before the first
+// reading: most of what is inside would not be proved.
+func TestABenchThatLeavesLittleOfTheLimitSaysSo(t *testing.T) {
+	tight := append(slices.Clone(goodBench), [2]string{"repeatability_mm", "5"})
+	u := onBench(t, 80, 24, tight)
+	u.sees("it leaves only", "of a limit of 10", "What would help most: ").types("4208").sees("it leaves only", "understood: 4208 mm")
 }

@@ -17,16 +17,13 @@ type textPage struct {
 	text  []string             // paragraphs, one a line; wrapped when drawn
 	lines func(w int) []string // in place of text: lines of at most w columns
 	more  func(m *model)       // opens what stands behind, if anything does
-	top   int
-	rows  int // of the last view, for paging
-	all   int
+	part  scroller
 
 	moreDoes string
 }
 
 func (p *textPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if by, ok := moved(k, max(1, p.rows-1)); ok {
-		p.top = min(max(0, p.top+by), max(0, p.all-p.rows))
+	if p.part.key(k) {
 		return nil
 	}
 	if p.more != nil && key.Matches(k, keyMenu) {
@@ -44,23 +41,14 @@ func (p *textPage) keys(*model) []key.Binding {
 	if p.more != nil {
 		keys = append(keys, named(keyMenu, p.moreDoes))
 	}
-	if p.all > p.rows {
+	if p.part.more() {
 		keys = append(keys, keyScroll, keyPgUp, keyPgDown)
 	}
 	return append(keys, keyQuit)
 }
 
 func (p *textPage) view(m *model, w, h int) sheet {
-	lines := p.wrapped(bodyCols(w))
-	p.all, p.rows = len(lines), bodyRows(h)
-	p.top = min(p.top, max(0, p.all-p.rows))
-	seen := append([]string{}, lines[p.top:min(p.top+p.rows, p.all)]...)
-	if p.top > 0 {
-		seen[0] = ".. more above"
-	}
-	if p.top+p.rows < p.all {
-		seen[len(seen)-1] = ".. more below"
-	}
+	seen := p.part.see(p.wrapped(bodyCols(w)), bodyRows(h))
 	return m.frame(p.title, seen, &point{}, p.keys(m), w, h)
 }
 

@@ -11,25 +11,38 @@ type places struct {
 	field   int // up to verdict
 	verdict int // two rows
 	next    int // -1 on a small screen
+	stop    int // of a hold, above its chain; -1 on a small screen
 	rule    int // -1 on a small screen
 	foot    int
 }
 
-// placesFor gives the rows for a height of at least leastH.
+// placesFor gives the rows for a height of at least leastH. On a tall screen
+// the bands stay together and what is left stands free above the rule: eyes do
+// not have to look for the question below a hole.
 func placesFor(h int) places {
-	p := places{cord: 1, caution: 2, action: 4, next: h - 3, rule: h - 2, foot: h - 1, verdict: h - 5}
+	p := places{cord: 1, caution: 2, action: 4, next: h - 3, stop: h - 3, rule: h - 2, foot: h - 1, verdict: h - 5}
 	switch {
 	case h < 18:
-		p.next, p.rule, p.verdict = -1, -1, h-3
+		p.next, p.stop, p.rule, p.verdict = -1, -1, -1, h-3
 		p.ask = p.verdict - 4
 	case h < 24:
 		p.ask = p.verdict - 5
 	default:
 		more := h - 24
 		p.caution = 3
-		p.action = 6 + min(more/6, 2)
-		p.ask = p.verdict - 6 - min(more/3, 6)
+		p.action = 6 + min(more/8, 1)
+		p.ask = p.action + 7 + min(more/8, 1)
+		p.verdict = p.ask + 6 + min(more/2, 5)
+		p.next = p.verdict + 2
 	}
+	p.field = p.ask + 1
+	return p
+}
+
+// signing gives the rows of a hold: its entry is one line, and what is signed
+// has the rest.
+func (p places) signing() places {
+	p.ask = p.verdict - 2
 	p.field = p.ask + 1
 	return p
 }

@@ -90,7 +90,8 @@ func TestAnOutsideValueIsNotedAndTheStepStaysOpen(t *testing.T) {
 	if u.due().Key != "new_mm" {
 		t.Error("an outside value closed the step")
 	}
-	u.sees("20 mm long, sure within", "SAVED 10:00  noted 4225 mm")
+	u.sees("20 mm long, sure within", "SAVED 10:00  noted 4225 mm", "tab: strike one, lay down").seesNot("decide")
+	u.press("tab").seesNot("4 decide")
 }
 
 // An instrument types a value and ends the line with CR LF: one reading, and
@@ -273,10 +274,19 @@ func TestNotProvedIsTakenByDecisionOnly(t *testing.T) {
 		t.Fatal("not proved closed the step")
 	}
 	u.press("enter").sees("MEASURE THE NEW LINE") // judged already: Enter changes nothing
+	u.sees("tab: strike one, decide, lay down")
 	u.press("tab", "4").sees("Decide yourself").types("it will be measured again").press("enter")
 	if u.due().Key != "order_before" {
 		t.Errorf("a decision does not close the step: %s\n%s", u.due().Key, u.view())
 	}
+}
+
+// What would decide instead of a person is said as it is.
+func TestADecisionSaysWhatElseWouldDecide(t *testing.T) {
+	u := onBench(t, 80, 24, goodBench)
+	u.types("4213").press("enter").types("4214.4").press("enter", "enter", "tab", "4").sees("8 readings in all would", "your name and reason stand")
+	u = atWork(t, 80, 24, nil).goTo("new_mm")
+	u.types("4214").press("enter").types("4214").press("enter", "enter", "tab", "4").sees("No number of readings would").seesNot("More readings")
 }
 
 func TestLayDownTakeUpDrop(t *testing.T) {
@@ -289,7 +299,7 @@ func TestLayDownTakeUpDrop(t *testing.T) {
 func TestAnInterruptionIsConfirmedFirst(t *testing.T) {
 	st := newStore(t, nil)
 	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left").goTo("new_mm")
-	u.press("tab", "9").sees("the jobs at this bench", "Small swap C1.2 left, step")
+	u.press("tab", "9").sees("the jobs at this bench", "Small swap: C1.2 left, step 5")
 	u.clock.t = u.clock.t.Add(3 * time.Hour)
 	u.press("1", "enter").sees("The work was interrupted", "3 hours ago", "the maker", "IS IT AS IT SAYS")
 	before := u.lines()

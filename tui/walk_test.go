@@ -108,7 +108,9 @@ func TestEveryShippedCardIsWhole(t *testing.T) {
 				u.walk(func() {
 					u.fits(w, h)
 					u.cautionIsWhole()
-					if h >= 24 {
+					if p, ok := u.m.top().(*holdPage); ok {
+						u.signedIsWhole(p)
+					} else if h >= 24 {
 						u.seesNot("shows all of it", "Read this first", "more below")
 					}
 				})
@@ -130,6 +132,31 @@ func (u *user) fits(w, h int) {
 		if ansi.StringWidth(l) > w {
 			u.t.Fatalf("a line of %d columns on a screen of %d: %q", ansi.StringWidth(l), w, l)
 		}
+	}
+}
+
+// signedIsWhole checks that the arrows show all that a hold signs, on the hold.
+func (u *user) signedIsWhole(p *holdPage) {
+	u.t.Helper()
+	seen := u.view()
+	for p.part.key(keyOf("down")) {
+		seen += u.view()
+	}
+	if h := u.m.h; h >= 18 && (!strings.Contains(u.view(), "STOP") || !strings.Contains(u.view(), "(==)(==)")) {
+		u.t.Fatalf("the chain is lost:\n%s", u.view())
+	}
+	p.part.top = 0
+	col, missing := columnsFor(u.m.w), 0
+	for _, width := range []int{col.full, col.narrow} {
+		for _, l := range p.evidence(width) {
+			if !strings.Contains(seen, strings.TrimSpace(l)) {
+				missing++
+				break
+			}
+		}
+	}
+	if missing == 2 {
+		u.t.Fatalf("not all that is signed is seen:\n%s\nwanted\n%s", seen, strings.Join(p.evidence(col.full), "\n"))
 	}
 }
 
