@@ -17,7 +17,8 @@ import (
 // that cannot move its cursor, line mode is named instead.
 func (a *app) bench(c *cobra.Command, _ []string) error {
 	if !a.onTerminal() {
-		return errors.New("the bench needs a terminal\nwithout one: linewright job list, then linewright job walk JOB")
+		return errors.New("the bench cannot be drawn here (no terminal, or TERM=dumb): line mode does the same work\n" +
+			"begin a job: linewright job start WING PROCEDURE TARGET; go on with one: linewright job list, then linewright job walk JOB")
 	}
 	return a.withDesk(func(d session.Desk) error {
 		return tui.Run(c.Context(), a.benchOptions(d))

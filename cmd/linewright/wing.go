@@ -50,9 +50,7 @@ func (a *app) wingCommand() *cobra.Command {
 		&cobra.Command{Use: "list", Short: "The wings of the store", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
 			return a.withDesk(a.listWings)
 		}},
-		&cobra.Command{Use: "show ID", Short: "A wing, its plan, and what that serves and lacks", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
-			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0]) })
-		}},
+		a.wingShowCommand(),
 		&cobra.Command{Use: "check FILE", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
 			return a.checkWing(args[0])
 		}},
@@ -211,7 +209,7 @@ func (a *app) checked(faults source.Faults, sound func()) error {
 		for _, f := range faults {
 			a.line("%s", f.Error())
 		}
-		a.line("%d faults", len(faults))
+		a.line("%s", count(len(faults), "fault", "faults"))
 	})
 	if err == nil && len(faults) > 0 {
 		return errNo

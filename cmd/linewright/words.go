@@ -13,5 +13,6 @@ func count(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// stepOf says where a task stands.
-func stepOf(t taskJSON) string { return fmt.Sprintf("step %d of %d", t.Step, t.Of) }
+// stepOf says where a task stands, without a total: what is answered decides
+// which steps are asked for.
+func stepOf(t taskJSON) string { return fmt.Sprintf("step %d", t.Step) }

@@ -104,7 +104,7 @@ func (w *walk) gone(c job.Card) bool {
 func (w *walk) card(c job.Card) {
 	w.say("")
 	w.say("Task %d: %s, %s.", c.Task, c.Title, c.Target)
-	w.say("Step %d of %d. Phase: %s.", c.Step, c.Of, phase(c))
+	w.say("Step %d. Phase: %s.", c.Step, phase(c)) // no total: answers decide which steps are asked for
 	if c.Second {
 		w.say("For the second person. Doer, step back.")
 	}
@@ -174,7 +174,7 @@ func (w *walk) scale(s *job.Scale) {
 	case s.Against != "":
 		w.say("Held against: %s, %s.", s.Expected, s.Source)
 	case s.HasValue:
-		w.say("Expected: %s. Source: %s.", s.Expected, s.Source)
+		w.say("Expected: %s. Source: %s.", s.Expects(), s.Source)
 	}
 	if s.HasLimit {
 		w.say("Limit: %s either way. Source: %s.", s.Limit, s.LimitOf)

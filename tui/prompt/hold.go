@@ -21,9 +21,11 @@ func (w *walk) hold(c job.Card, f job.Field) {
 		w.say("Open, and the record says so: %s", it.Text)
 	}
 	w.say("The signature states: %s", f.States)
-	if f.Role == procedure.Second {
-		w.say("Another person than the doer signs, with a key of their own.")
+	if f.Role != procedure.Second {
+		w.say("Something is not so: :reopen STEP REASON, and it is done again. To wait: :lay-down REASON.")
+		return
 	}
+	w.say("Another person than the doer signs, with a key of their own.")
 	w.say("Not agreed: :disagree REASON, and the work is done again. Nobody here: :lay-down REASON.")
 }
 

@@ -39,12 +39,12 @@ type Options struct {
 // Ended says that the input came to its end in the middle of a task. All that
 // was said to be saved is kept.
 type Ended struct {
-	Job, Task, Step, Of int
+	Job, Task, Step int
 }
 
 func (e *Ended) Error() string {
-	return fmt.Sprintf("the input ended at step %d of %d of task %d; what was saved is kept\n"+
-		"  go on with: linewright job walk %d", e.Step, e.Of, e.Task, e.Job)
+	return fmt.Sprintf("the input ended at step %d of task %d; what was saved is kept\n"+
+		"  go on with: linewright job walk %d", e.Step, e.Task, e.Job)
 }
 
 // NotTaken says that an entry from a pipe was refused, or noted with its step
@@ -139,7 +139,7 @@ func (w *walk) ask(card job.Card) (string, bool) {
 	case w.in.Terminal() || !inWork(card) || w.gone(card):
 		w.quit = true
 	default:
-		w.err = &Ended{Job: w.s.No(), Task: card.Task, Step: card.Step, Of: card.Of}
+		w.err = &Ended{Job: w.s.No(), Task: card.Task, Step: card.Step}
 	}
 	return "", false
 }

@@ -158,7 +158,7 @@ func (w *walk) keepBench(c job.Card, b metrology.Bench) {
 }
 
 // outlook says before the first reading that nobody described the bench, once,
-// and that it cannot decide the limit, where it cannot.
+// and that it cannot decide the limit or hardly can, where that is so.
 func (w *walk) outlook(s *job.Scale) {
 	if !s.HasLimit || s.Quantity != quantity.KindLength {
 		return
@@ -170,7 +170,7 @@ func (w *walk) outlook(s *job.Scale) {
 	if counting(s) > 0 {
 		return
 	}
-	if s.Outlook != nil && !s.Outlook.Decides {
+	if s.Outlook != nil && (!s.Outlook.Decides || s.Outlook.Tight()) {
 		for _, l := range s.Outlook.Words() {
 			w.say("%s", l)
 		}
