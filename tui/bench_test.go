@@ -230,10 +230,16 @@ func (u *user) lines() int {
 	return u.m.session.Job().Lines
 }
 
-// start begins a job with the procedure on a target, from the first screen.
+// start begins a job on the sample wing with the procedure on a target, from
+// the first screen.
 func (u *user) start(id, target string) *user {
 	u.t.Helper()
-	s, err := u.m.desk.Start(session.New{Wing: "sample"})
+	return u.startOn("sample", id, target)
+}
+
+func (u *user) startOn(wing, id, target string) *user {
+	u.t.Helper()
+	s, err := u.m.desk.Start(session.New{Wing: wing})
 	if err != nil {
 		u.t.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/store"
 	"example.org/linewright/engine/wing"
 	"example.org/linewright/procedures"
 )
@@ -94,6 +96,12 @@ var walked = []struct {
 	{"line-swap", "line:C3.2@left", nil},
 	{"link-reclosure", "link:C@left", nil},
 	{"pulley-relocation", "brakes", map[string]string{"place_new": "2", "distance_left": "135", "distance_right": "135"}},
+	{"loop-change", "line:C1.2@left", map[string]string{"loop_there": "2", "loop_wanted": "1", "shift": "10", "closure.changed_mm": "4195", "there_alike": "4195"}},
+	{"loop-change", "line:C1.3@right", map[string]string{"saw_side": "2", "loop_here": "2", "way": "2", "shift": "10"}},
+	{"brake-fittings", "brakes", map[string]string{"renew": "3", "sides": "1", "play_known": "1"}},
+	{"brake-fittings", "brakes", map[string]string{"renew": "2", "sides": "3", "play_how": "5"}},
+	{"retainer-renewal", "link:C@left", map[string]string{"way_taken": "1"}},
+	{"retainer-renewal", "link:B@right", map[string]string{"way_taken": "2", "pattern": "3"}},
 }
 
 // Every card of the shipped procedures is whole at 80 x 24, and no caution is
@@ -111,6 +119,36 @@ func TestEveryShippedCardIsWhole(t *testing.T) {
 					if p, ok := u.m.top().(*holdPage); ok {
 						u.signedIsWhole(p)
 					} else if h >= 24 {
+						u.seesNot("shows all of it", "Read this first", "more below")
+					}
+				})
+				u.sees("THE LIST IS COMPLETE")
+			})
+		}
+	}
+}
+
+// The sample wing has screw links only.
+func TestEveryCardOfASoftLinkIsWhole(t *testing.T) {
+	plan, err := os.ReadFile("../procedures/testdata/soft.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	renewed := map[string]string{"cord_seen": "4", "passes_before": "2", "passes_after": "2", "second_passes": "2", "new_mm": "82", "old_mm": "81"}
+	closed := map[string]string{"how_found": "2", "cord_open": "5", "passes_before": "3"}
+	for target, say := range map[string]map[string]string{"link:A@left": renewed, "link:T@right": closed} {
+		for _, size := range [][2]int{{80, 24}, {40, 15}} {
+			t.Run(fmt.Sprintf("%dx%d/%s", size[0], size[1], target), func(t *testing.T) {
+				st := newStore(t, nil)
+				if _, err := st.AddWing(store.Wing{ID: "soft", Name: "Soft"}, plan); err != nil {
+					t.Fatal(err)
+				}
+				u := sitDown(t, st, procedures.Files(), size[0], size[1], nil).startOn("soft", "soft-link", target)
+				u.say = say
+				u.walk(func() {
+					u.fits(size[0], size[1])
+					u.cautionIsWhole()
+					if size[1] >= 24 {
 						u.seesNot("shows all of it", "Read this first", "more below")
 					}
 				})

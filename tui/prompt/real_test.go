@@ -12,6 +12,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/store"
 	"example.org/linewright/engine/wing"
 	"example.org/linewright/procedures"
 )
@@ -88,8 +89,8 @@ func (h *hand) seen(slot *procedure.Slot) string {
 	return text
 }
 
-// option gives the number of the wanted option, else of the first that is right
-// and stops nothing.
+// option gives the number of the wanted option, with words where it needs a
+// reason, else of the first that is right and stops nothing.
 func option(slot *procedure.Slot, task *job.Task, ids ...string) string {
 	offered := slot.Offered(task)
 	at := slices.IndexFunc(offered, func(o *procedure.Option) bool { return slices.Contains(ids, o.ID) })
@@ -98,7 +99,11 @@ func option(slot *procedure.Slot, task *job.Task, ids ...string) string {
 			return o.Stop.Empty() && (o.Right || slot.Step.Kind == procedure.Choose)
 		})
 	}
-	return strconv.Itoa(at + 1)
+	number := strconv.Itoa(at + 1)
+	if at >= 0 && offered[at].Reason {
+		return number + " as was agreed"
+	}
+	return number
 }
 
 // reading gives readings until there are enough, then an empty line.
@@ -148,11 +153,37 @@ var pulleys = map[string]string{
 	"tail_after": "165", "brake_length_left": "2400", "brake_length_right": "2401", "second_places": "second", "play_how": "not_done",
 }
 
+// turned shortens a line by one turn on its link, as on the other side.
+var turned = map[string]string{
+	"why": "report", "loop_here": "plain", "loop_there": "wrapped", "way": "shorter", "loop_wanted": "wrapped", "shift": "10",
+	"shift_from": "fallback", "pair_plan": "same", "opening.turns_open": "5", "closure.turns_closed": "5", "closure.second_free": "3",
+	"closure.changed_mm": "4195", "closure.loop_took": "as_said", "closure.second_loop": "wrapped", "there_mm": "4195", "there_alike": "4196",
+}
+
+// fittings renew pulley and handle on the left.
+var fittings = map[string]string{
+	"renew": "both", "sides": "left", "height_found": "420", "height_new": "421", "tail_found": "300", "play_known": "measured", "play_found": "120",
+	"knot_off": "1", "tail_after": "299", "brake_length_left": "700", "brake_length_right": "701",
+	"play_how": "all", "play_closed": "120", "play_open": "110", "play_speed": "105",
+}
+
+// retainers renew a clip with the gate open.
+var retainers = map[string]string{
+	"pattern": "clip", "part_kind": "clip", "way_taken": "open", "opening.turns_open": "5", "closure.turns_closed": "5", "closure.second_free": "3",
+}
+
 func realJob(t *testing.T, id string, target wing.Ref) (session.Desk, *session.Session, error) {
+	t.Helper()
+	return realJobOn(t, "cloth", id, target)
+}
+
+func realJobOn(t *testing.T, name, id string, target wing.Ref) (session.Desk, *session.Session, error) {
 	t.Helper()
 	d := bench(t)
 	d.Procedures = procedures.Files()
-	s, err := d.Start(newJob)
+	_, err := d.Store.AddWing(store.Wing{ID: "soft", Name: "Soft"}, read(t, "../../procedures/testdata/soft.toml"))
+	check(t, err)
+	s, err := d.Start(session.New{Wing: name, Bench: simpleBench()})
 	check(t, err)
 	t.Cleanup(func() { _ = s.Close() })
 	_, err = s.AddTask(id, target, "")
@@ -173,6 +204,9 @@ func TestTheShippedProceduresInLineMode(t *testing.T) {
 		target   wing.Ref
 		special  map[string]string
 	}{
+		{"a loop", "loop-change", wing.LineRef("C1.2", wing.Left), turned},
+		{"a pulley and a handle", "brake-fittings", wing.Brakes(), fittings},
+		{"a retainer", "retainer-renewal", wing.LinkRef("C", wing.Right), retainers},
 		{"a lower line", "line-swap", wing.LineRef("C1.2", wing.Left), swapped("3")},
 		{"a lower line of the right side", "line-swap", wing.LineRef("A1.1", wing.Right), swapped("3")},
 		{"a middle line", "line-swap", wing.LineRef("C2.3", wing.Left), swapped("3")},
@@ -186,6 +220,33 @@ func TestTheShippedProceduresInLineMode(t *testing.T) {
 			d, s, err := realJob(t, c.id, c.target)
 			check(t, err)
 			text, err := walkReal(t, d, s, c.special, "")
+			if err != nil || s.Job().Closed == nil {
+				t.Fatalf("not done: %v\n%s", err, text)
+			}
+			if strings.Contains(text, "(not known)") {
+				t.Errorf("a text has a gap:\n%s", text)
+			}
+		})
+	}
+}
+
+func TestASoftLinkInLineMode(t *testing.T) {
+	for state, special := range map[string]map[string]string{
+		"worn":    {"cord_seen": "fuzzed", "spare": "same", "new_mm": "82", "old_can": "whole", "old_mm": "81"},
+		"sound":   {"cord_seen": "sound", "cord_open": "sound"},
+		"slipped": {"how_found": "slipped", "cord_seen": "sound", "cord_open": "glazed", "new_mm": "82", "old_can": "not"},
+	} {
+		t.Run(state, func(t *testing.T) {
+			d, s, err := realJobOn(t, "soft", "soft-link", wing.LinkRef("A", wing.Left))
+			check(t, err)
+			for _, key := range []string{"passes_before", "passes_after", "second_passes"} {
+				special[key] = "2"
+			}
+			for _, key := range []string{"riser_before", "riser_after", "second_riser"} {
+				special[key] = "1"
+			}
+			special["second_free"], special["part_label"] = "3", "size 2"
+			text, err := walkReal(t, d, s, special, "")
 			if err != nil || s.Job().Closed == nil {
 				t.Fatalf("not done: %v\n%s", err, text)
 			}
