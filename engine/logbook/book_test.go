@@ -50,6 +50,52 @@ func TestANewLineStandsInTheBook(t *testing.T) {
 	}
 }
 
+// What is asked of a part when it comes belongs to it once it is fitted; a part
+// that was only looked at is not fitted.
+func TestAPartIsFittedByTheTaskThatChangesTheWing(t *testing.T) {
+	h := newHangar(t)
+	v := h.begin(march1, 0)
+	for _, id := range []string{"receipt", "check"} {
+		v.must(job.Entry{Kind: job.EnterAnswer, Task: v.add(id, "line:A1.1@left"), Text: "order 12"})
+	}
+	if b := h.book("2026-03-02"); len(b.Fitted) != 0 {
+		t.Errorf("fitted by looking: %+v", b.Fitted)
+	}
+	v.swap("A1.1")
+	b := h.book("2026-03-02")
+	if len(b.Fitted) != 1 {
+		t.Fatalf("fitted: %+v", b.Fitted)
+	}
+	if diff := cmp.Diff([]Answer{{"Label and batch", "batch 77"}, {"What the paper says", "order 12"}}, b.Fitted[0].Part); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// A path is measured with its whole row.
+func TestPathsStandInTheBook(t *testing.T) {
+	h := newHangar(t)
+	v := h.begin(march1, 0)
+	task := v.add("measure", "wing")
+	slot := v.Tasks[0].Unfolded.Slots[0]
+	e := job.Event{At: april1, Who: "ann", Sitting: 1, Kind: job.Settled, Task: task, Key: slot.Key, Outcome: job.Taken}
+	e.Lengths = []job.PathLength{
+		{PathRef: trim.PathRef{Point: "A1", Side: wing.Left}, Value: 7_001_000, U: 2000, Expected: 7_000_000, Deviation: 1000, Limit: 10_000, Verdict: metrology.Inside},
+		{PathRef: trim.PathRef{Point: "A1", Side: wing.Right}, Value: 7_001_000, U: 2000},
+	}
+	v.apply(e)
+	b := h.book("2026-04-02")
+	if got := b.Places(); !slices.Equal(got, []Place{"path:A1@left", "path:A1@right"}) {
+		t.Fatalf("places: %v", got)
+	}
+	left, right := b.Lengths["path:A1@left"][0], b.Lengths["path:A1@right"][0]
+	if left.At != april1 || left.Task != 1 || left.Deviation != 1000 || left.Against != "the plan" || left.Verdict != metrology.Inside {
+		t.Errorf("left: %+v", left)
+	}
+	if right.words() != "nothing to hold it against, U 2 mm" {
+		t.Errorf("right: %s", right.words())
+	}
+}
+
 // What is measured of a twin to compare with, and what is not done, is no
 // length of the line.
 func TestOnlyWhatWasJudgedIsALength(t *testing.T) {

@@ -109,12 +109,13 @@ func (r *reader) lastOf(t *job.Task) Moment {
 }
 
 // fitted lists the new parts of a task that is done: its target, where the
-// procedure renews it or asks which part it was, and its twin of a pair.
+// procedure renews the line, or changes the wing and asks which part it was;
+// and its twin of a pair.
 func (r *reader) fitted(t *job.Task) []Fitted {
 	p := t.Unfolded.Procedure
 	part := r.part(t)
 	renews := t.Add.Target.Kind == wing.KindLine && slices.Contains(p.Mends, string(wing.KindLine))
-	if p.Receives || !renews && len(part) == 0 {
+	if _, changed := changes(t); p.Receives || !renews && (len(part) == 0 || !changed) {
 		return nil
 	}
 	for _, o := range r.job.Tasks {
