@@ -47,12 +47,15 @@ func (d Desk) page(no int) logbook.Page {
 
 // Book gives the logbook of a wing today. Its flying hours are those that its
 // jobs know.
-func (d Desk) Book(wing string) (logbook.Book, error) {
+func (d Desk) Book(wing string) (logbook.Book, error) { return d.BookAt(wing, nil) }
+
+// BookAt is Book where somebody says the wing's flying hours.
+func (d Desk) BookAt(wing string, hours *job.Hours) (logbook.Book, error) {
 	pages, err := d.pagesOf(wing)
 	if err != nil {
 		return logbook.Book{}, err
 	}
-	return d.BookOf(wing, pages, nil)
+	return d.BookOf(wing, pages, hours)
 }
 
 // BookOf binds pages into the logbook of a wing today. hours is its flying
