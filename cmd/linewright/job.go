@@ -15,17 +15,18 @@ import (
 )
 
 func (a *app) jobCommand() *cobra.Command {
-	var reason string
+	var n session.New
 	start := &cobra.Command{
 		Use: "start WING [PROCEDURE [TARGET]]", Short: "Start a job, with a first task", Args: takes(1, 3),
 		Long: "Start a job on a wing. PROCEDURE and TARGET add the first task, as in\n" +
 			"  linewright job start barn line-swap C1.2@left\n" +
 			"  linewright job start barn pulley-relocation",
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.withBench(func(d session.Desk) error { return a.startJob(d, args, reason) })
+			return a.withBench(func(d session.Desk) error { return a.startJob(d, args, n) })
 		},
 	}
-	start.Flags().StringVar(&reason, "reason", "", "why the wing is here; it stands in the record")
+	start.Flags().StringVar(&n.Reason, "reason", "", "why the wing is here; it stands in the record")
+	start.Flags().StringVar(&n.Hours, "hours", "", "flying hours of the wing now, as 123.5: deferrals and rechecks go by them")
 	var o prompt.Options
 	walk := &cobra.Command{
 		Use: "walk JOB", Short: "Work on a job in line mode", Args: takes(1, 1),
@@ -59,12 +60,13 @@ func number(text string) (int, error) {
 	return no, nil
 }
 
-func (a *app) startJob(d session.Desk, args []string, reason string) error {
+func (a *app) startJob(d session.Desk, args []string, n session.New) error {
 	id, target, err := firstTask(d, args)
 	if err != nil {
 		return err
 	}
-	s, err := d.Start(session.New{Wing: args[0], Reason: reason})
+	n.Wing = args[0]
+	s, err := d.Start(n)
 	if err != nil {
 		return err
 	}

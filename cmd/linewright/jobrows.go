@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/logbook"
 	"example.org/linewright/engine/session"
 )
 
@@ -18,6 +19,7 @@ type jobJSON struct {
 	Last     string     `json:"last_entry"`
 	Closed   bool       `json:"closed"`
 	Demo     bool       `json:"demo,omitempty"`
+	Hours    *job.Hours `json:"hours_tenths,omitempty"`
 	LinkOpen string     `json:"link_open,omitempty"`
 	OneBrake bool       `json:"one_brake_moved"`
 	Holder   string     `json:"open_elsewhere,omitempty"`
@@ -49,49 +51,55 @@ func (a *app) jobRow(d session.Desk, no int) (jobJSON, error) {
 	if err != nil {
 		return jobJSON{}, err
 	}
-	events := j.Events()
-	row := jobJSON{
-		Job: no, Wing: j.Start.WingID, WingName: j.Start.WingName, Serial: j.Start.Serial, Demo: j.Start.Demo,
-		Begun: events[0].At, Last: events[len(events)-1].At, Closed: j.Closed != nil, Tasks: []taskJSON{}, Open: []openJSON{},
+	p := logbook.PageOf(j)
+	p.Job = no
+	return rowOf(d, p)
+}
+
+// rowOf is a job as its page has it, and who has it open.
+func rowOf(d session.Desk, p logbook.Page) (row jobJSON, err error) {
+	row = jobJSON{
+		Job: p.Job, Wing: p.Wing, WingName: p.WingName, Serial: p.Serial, Begun: p.Begun, Last: p.Last, Closed: p.Closed, Demo: p.Demo,
+		Hours: p.Hours, LinkOpen: p.LinkOpen, OneBrake: p.OneSide, Tasks: []taskJSON{}, Open: []openJSON{},
 	}
-	if t, link := j.LinkOpen(); t != nil {
-		row.LinkOpen = link.String()
+	for _, t := range p.Tasks {
+		row.Tasks = append(row.Tasks, taskRow(t))
 	}
-	for _, t := range j.Tasks {
-		row.Tasks = append(row.Tasks, taskRow(j, t))
-		row.OneBrake = row.OneBrake || t.OneSide()
-	}
-	for _, it := range j.OpenItems() {
-		row.Open = append(row.Open, openJSON{it.Task, it.Key, it.Text, it.At})
+	for _, it := range p.Open {
+		row.Open = append(row.Open, openJSON{it.Task, it.Step, it.Text, it.Since})
 	}
 	if !row.Closed {
-		row.Holder, err = d.Holder(no)
+		row.Holder, err = d.Holder(p.Job)
 	}
 	return row, err
 }
 
 // taskRow says where a task stands: the step that is due, of all that are
 // needed as far as is known.
-func taskRow(j *job.Job, t *job.Task) taskJSON {
-	done, of := t.Progress()
-	if t.State() != job.Done && done < of {
-		done++
+func taskRow(t logbook.Task) taskJSON {
+	step := t.Done
+	if t.State != job.Done && step < t.Of {
+		step++
 	}
 	return taskJSON{
-		No: t.No, Procedure: t.Add.Procedure, Title: t.Unfolded.Procedure.Title.In("en"), Target: j.TargetName(t),
-		State: string(t.State()), Why: t.Reason, Step: done, Of: of, OneBrake: t.OneSide(),
+		No: t.No, Procedure: t.Procedure, Title: t.Title, Target: t.On,
+		State: string(t.State), Why: t.Why, Step: step, Of: t.Of, OneBrake: t.OneSide,
 	}
 }
 
 func (a *app) listJobs(d session.Desk) error {
-	nos, err := d.Store.Jobs()
+	pages, err := d.Pages(a.progress())
 	if err != nil {
 		return err
 	}
 	rows := []jobJSON{}
 	var bad error
-	for _, no := range nos {
-		row, err := a.jobRow(d, no)
+	for _, p := range pages {
+		if p.Fault != "" {
+			bad = errors.Join(bad, errors.New(p.Fault))
+			continue
+		}
+		row, err := rowOf(d, p)
 		if err != nil {
 			bad = errors.Join(bad, err)
 			continue
@@ -99,7 +107,7 @@ func (a *app) listJobs(d session.Desk) error {
 		rows = append(rows, row)
 	}
 	err = a.result(rows, func() {
-		if len(nos) == 0 {
+		if len(pages) == 0 {
 			a.line("There is no job yet. Start one: linewright job start WING PROCEDURE TARGET")
 		}
 		for _, r := range rows {
@@ -174,6 +182,9 @@ func (a *app) jobLines(r jobJSON) {
 		a.line("Sample data: this says nothing about any wing.")
 	}
 	a.line("Begun %s, last entry %s", r.Begun, r.Last)
+	if r.Hours != nil {
+		a.line("Flying hours when it began: %s", r.Hours)
+	}
 	for _, w := range warnings(r) {
 		a.line("%s", w)
 	}

@@ -4,6 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/spf13/cobra"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/logbook"
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
@@ -32,27 +36,63 @@ type placeJSON struct {
 	Source  string  `json:"source"`
 }
 
-func (a *app) showWing(d session.Desk, id string) error {
+func (a *app) wingShowCommand() *cobra.Command {
+	var hours string
+	c := &cobra.Command{
+		Use: "show ID", Short: "A wing: its plan, what that serves and lacks, and its logbook", Args: takes(1, 1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0], hours) })
+		},
+	}
+	c.Flags().StringVar(&hours, "hours", "", "flying hours of the wing now, as 123.5: deferrals and rechecks go by them")
+	return c
+}
+
+func (a *app) showWing(d session.Desk, id, hours string) error {
 	w, p, err := loadWing(d, id)
+	if err != nil {
+		return err
+	}
+	book, err := a.book(d, id, hours)
 	if err != nil {
 		return err
 	}
 	value := struct {
 		wingJSON
-		AsFound   bool        `json:"as_found"`
-		Loose     []string    `json:"codes_without_place"`
-		PathsFrom wing.From   `json:"stated_paths_from,omitempty"`
-		Paths     []pathJSON  `json:"stated_path_lengths"`
-		Places    []placeJSON `json:"row_places"`
-		PullN     float64     `json:"pull_n,omitempty"`
-		Limits    []limitJSON `json:"limits"`
-		Serves    []string    `json:"serves"`
-		Missing   []string    `json:"missing"`
+		AsFound   bool         `json:"as_found"`
+		Loose     []string     `json:"codes_without_place"`
+		PathsFrom wing.From    `json:"stated_paths_from,omitempty"`
+		Paths     []pathJSON   `json:"stated_path_lengths"`
+		Places    []placeJSON  `json:"row_places"`
+		PullN     float64      `json:"pull_n,omitempty"`
+		Limits    []limitJSON  `json:"limits"`
+		Serves    []string     `json:"serves"`
+		Missing   []string     `json:"missing"`
+		Logbook   logbook.Book `json:"logbook"`
 	}{
 		wingRow(w, p), p.AsFound, looseCodes(p), p.PathsFrom, statedPaths(p), placesOf(p), p.Pull.Force.N(), limitsOf(p),
-		append([]string{}, p.Serves()...), append([]string{}, p.Missing()...),
+		append([]string{}, p.Serves()...), append([]string{}, p.Missing()...), book,
 	}
-	return a.result(value, func() { a.sayWing(w, p) })
+	return a.result(value, func() {
+		a.sayWing(w, p)
+		for _, l := range append([]string{""}, book.Words()...) {
+			a.line("%s", l)
+		}
+	})
+}
+
+// book is the logbook of a wing, with the flying hours as typed.
+func (a *app) book(d session.Desk, id, hours string) (logbook.Book, error) {
+	var now *job.Hours
+	if hours != "" {
+		h, err := job.ParseHours(hours)
+		if err != nil {
+			return logbook.Book{}, err
+		}
+		now = &h
+	}
+	d.Progress = a.progress()
+	return d.BookAt(id, now)
 }
 
 func (a *app) sayWing(w store.Wing, p *wing.Plan) {
