@@ -282,11 +282,11 @@ func (t *Task) inspection(s *procedure.Slot) *Inspection {
 	return in
 }
 
-// inspected says the answer of an inspect step in words.
-func (t *Task) inspected(s *procedure.Slot) string {
+// inspected says an answer of an inspect step in words, with what stands found.
+func (t *Task) inspected(s *procedure.Slot, e *Event) string {
 	found := t.found(s.Key)
 	rest := "touched, sound"
-	if a := t.answers[s.Key]; a == nil || a.State == Partial {
+	if e.Choice != touched {
 		rest = "not answered yet"
 	}
 	if len(found) == 0 {

@@ -132,7 +132,7 @@ func (t *Task) printed(s *procedure.Slot, a *Answer) string {
 	case len(e.Codes) > 0:
 		return strings.Join(e.Codes, " ")
 	case s.Step.Kind == procedure.Inspect:
-		return t.inspected(s)
+		return t.inspected(s, e)
 	case s.Step.Kind == procedure.Lengths:
 		return t.measuredWords(s, a)
 	case s.Step.Kind == procedure.Trim:
