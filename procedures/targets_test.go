@@ -225,6 +225,7 @@ func TestSlotKeys(t *testing.T) {
 		{"link-opening", "link:C@left"}, {"line-exchange", "line:C1.2@left"}, {"link-reclosure", "link:C@right"}, {"pulley-relocation", "brakes"},
 		{"brake-main", "line:Br1.1@left"},
 		{"loop-change", "line:C1.2@left"}, {"brake-fittings", "brakes"}, {"retainer-renewal", "link:C@left"},
+		{"trim-measure", "wing"}, {"trim-after", "wing"},
 	} {
 		all.WriteString(keys(mustUnfold(t, c[0], c[1])))
 	}
@@ -293,7 +294,7 @@ func fitting(t *testing.T, id string) *procedure.Unfolded {
 		return mustUnfold(t, id, "line:C1.2@left")
 	}
 	p, _ := library(t).Get(id)
-	return mustUnfold(t, id, map[string]string{"line": "line:C2.3@left", "link": "link:C@left", "brakes": "brakes"}[p.Target])
+	return mustUnfold(t, id, map[string]string{"line": "line:C2.3@left", "link": "link:C@left", "brakes": "brakes", "wing": "wing"}[p.Target])
 }
 
 func laid(u *procedure.Unfolded) []string {

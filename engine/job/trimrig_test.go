@@ -80,9 +80,10 @@ func (r *trimRig) try(text string) (Event, error) {
 	return r.enter(r.typing(text))
 }
 
-// upTo answers the newest task until a step is due, each path as it should
-// read but for those in off, in mm. It reads again what is asked for again.
-func (r *trimRig) upTo(key string, off map[string]int) {
+// upTo answers the newest task until a step is due or a hold: each path as it
+// should read but for those in off, in mm, read again where that is asked for;
+// a choice as it is given, else the first.
+func (r *trimRig) upTo(key string, off map[string]int, given ...map[string]string) {
 	r.t.Helper()
 	for r.due() != key && r.due() != "" {
 		task := r.job.Tasks[len(r.job.Tasks)-1]
@@ -92,12 +93,23 @@ func (r *trimRig) upTo(key string, off map[string]int) {
 			r.row(off)
 		case procedure.Loops:
 			r.types(plainLoop)
-		case procedure.Choose:
-			r.types("1")
+		case procedure.Choose, procedure.Check:
+			r.types(choiceOf(slot.Key, given))
+		case procedure.Sign:
+			return
 		default:
 			r.types("")
 		}
 	}
+}
+
+func choiceOf(key string, given []map[string]string) string {
+	for _, g := range given {
+		if id := g[key]; id != "" {
+			return id
+		}
+	}
+	return "1"
 }
 
 // row reads all that is due in the step, and closes it.

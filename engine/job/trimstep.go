@@ -48,9 +48,9 @@ func (t *Task) trimSet(at *procedure.Slot) (trim.Set, error) {
 		}
 		switch {
 		case s.Step.Kind == procedure.Choose && s.Step.ID == trimmersStep:
-			set.Trimmers = optionText(s, t, a.Event)
+			set.Trimmers = stateWords(s, t, a.Event)
 		case s.Step.Kind == procedure.Choose && s.Step.ID == speedStep:
-			set.SpeedSystem = optionText(s, t, a.Event)
+			set.SpeedSystem = stateWords(s, t, a.Event)
 		case s.Step.Kind == procedure.Lengths:
 			m, err := t.job.measuring(t, s)
 			if err != nil {
@@ -65,6 +65,15 @@ func (t *Task) trimSet(at *procedure.Slot) (trim.Set, error) {
 	}
 	set.Paths = t.job.inOrder(last)
 	return set, nil
+}
+
+// stateWords says in which state something was measured: in the person's own
+// words where they had to give them, else in those of the procedure.
+func stateWords(s *procedure.Slot, t *Task, e *Event) string {
+	if e.Text != "" {
+		return e.Text
+	}
+	return optionText(s, t, e)
 }
 
 // inOrder lists readings in the order of the plan.
