@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"example.org/linewright/engine/procedure"
 )
 
 // wrapped shortens C1.2 left by one turn, as it is on the right already.
@@ -51,6 +53,23 @@ func TestALoopIsChangedEitherWay(t *testing.T) {
 		t.Errorf("one turn of 10 mm undone: should be %v, want 4206", v)
 	}
 	walk(t, mustUnfold(t, "loop-change", "line:C1.2@right"), unwrapped().with(answers{"saw_side": "right", "pair_plan": "alone"}))
+}
+
+// While the link is open nothing is typed but the order of its lines.
+func TestHandsAreLeftAloneWhileALoopIsSet(t *testing.T) {
+	open := false
+	for _, s := range mustUnfold(t, "loop-change", "line:C1.2@left").Slots {
+		if s.Step.Closes {
+			break
+		}
+		if open && s.Step.Kind != procedure.Do && s.Step.Kind != procedure.Order {
+			t.Errorf("%s is a %s step at an open link", s.Key, s.Step.Kind)
+		}
+		open = open || s.Step.Opens
+	}
+	if !open {
+		t.Error("the link is never opened")
+	}
 }
 
 // What is plain cannot get longer, and the loop that is there is no new one.
