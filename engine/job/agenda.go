@@ -188,6 +188,10 @@ func (a *agenda) work() {
 	for _, link := range links {
 		a.onLink(link, byLink[link])
 	}
+	for _, c := range j.LoopChanges() {
+		a.changes++
+		a.add(TodoNext, ProcLoop, c.Line, fmt.Sprintf("Change the loop of %s from %s to %s", c.Line, c.From, c.To), fmt.Sprintf("moves its paths by %+.0f mm", c.MovesMM))
+	}
 }
 
 // broken lists the things that have to be renewed, in the order in which they

@@ -65,7 +65,7 @@ func (e *Event) whole() bool {
 	case Benched:
 		return e.Bench != nil
 	case FoundOne:
-		return e.Found != nil && e.Found.wholePhotos()
+		return e.Found != nil && e.Finding != "" && e.Found.wholePhotos()
 	case Deferring:
 		return e.Deferral != nil && e.Finding != ""
 	case Clearing:

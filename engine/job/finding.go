@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"strings"
 
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
@@ -91,9 +92,17 @@ const (
 // in which it was written.
 func (j *Job) Findings() []*Finding { return j.findings }
 
-// Finding finds one by its ID.
+// Finding finds one by its ID, or by the beginning of it that stands before the
+// hyphen where that is of one finding alone.
 func (j *Job) Finding(id string) (*Finding, bool) {
 	i := slices.IndexFunc(j.findings, func(f *Finding) bool { return f.ID == id })
+	if i < 0 {
+		short := func(f *Finding) bool { head, _, _ := strings.Cut(f.ID, "-"); return head == id }
+		i = slices.IndexFunc(j.findings, short)
+		if i >= 0 && slices.ContainsFunc(j.findings[i+1:], short) {
+			i = -1
+		}
+	}
 	if i < 0 {
 		return nil, false
 	}
@@ -145,6 +154,8 @@ func (t *Task) Beyond(name string) (any, bool) {
 	switch name {
 	case "received":
 		return t.received(), true
+	case "findings":
+		return float64(len(t.damaged())), true
 	case "wanted_mm":
 		if l, ok := t.ordered(); ok {
 			return l.Length.MM(), true
@@ -190,17 +201,25 @@ func (t *Task) Things(s *procedure.Slot) []wing.Ref {
 
 // kin lists the twins and neighbours of what this task found damaged.
 func (t *Task) kin() []wing.Ref {
-	var out, damaged []wing.Ref
-	for _, f := range t.job.findings {
-		if f.Task == t.No && f.Struck == "" && f.Disposition != procedure.Sound {
-			damaged = append(damaged, f.Thing)
-		}
-	}
+	var out []wing.Ref
+	damaged := t.damaged()
 	for _, thing := range damaged {
 		for _, near := range t.job.Plan.Kin(thing) {
 			if t.job.Plan.Has(near) && !slices.Contains(out, near) && !slices.Contains(damaged, near) {
 				out = append(out, near)
 			}
+		}
+	}
+	return out
+}
+
+// damaged lists the things on which this task found something that is not
+// sound, one entry a finding.
+func (t *Task) damaged() []wing.Ref {
+	var out []wing.Ref
+	for _, f := range t.job.findings {
+		if f.Task == t.No && f.Struck == "" && f.Disposition != procedure.Sound {
+			out = append(out, f.Thing)
 		}
 	}
 	return out

@@ -48,6 +48,7 @@ func (d *decider) finding() error {
 		return err
 	}
 	d.ev.Kind, d.ev.Key, d.ev.Found, d.ev.Outcome = FoundOne, slot.Key, found, Open
+	d.ev.Finding = findingID(d.j.Start.Job, d.st)
 	d.ev.Voids = d.task.restsOnFindings(slot)
 	return nil
 }
@@ -157,7 +158,7 @@ func (j *Job) unfind(e *Event) []string {
 // applyFound keeps a finding.
 func (j *Job) applyFound(t *Task, e *Event, line int) {
 	j.findings = append(j.findings, &Finding{
-		Carried: Carried{ID: findingID(j.Start.Job, line), At: e.At, Who: e.Who, Found: *e.Found},
+		Carried: Carried{ID: e.Finding, At: e.At, Who: e.Who, Found: *e.Found},
 		Task:    t.No, Key: e.Key, Line: line,
 	})
 	a := t.answers[e.Key]
@@ -168,7 +169,11 @@ func (j *Job) applyFound(t *Task, e *Event, line int) {
 	t.sitting, j.at = e.Sitting, t.No
 }
 
-func findingID(job, line int) string { return strconv.Itoa(job) + "/" + strconv.Itoa(line) }
+// findingID names a finding for as long as the wing lives: by job and line, and
+// by a piece of the chain before it, since two machines may each have a job 7.
+func findingID(job int, st Stamp) string {
+	return fmt.Sprintf("%d/%d-%s", job, st.HeadN+1, st.Head[:min(4, len(st.Head))])
+}
 
 // deferFinding carries a finding over. What grounds the wing is never carried over.
 func (d *decider) deferFinding() error {

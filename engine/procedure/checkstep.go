@@ -25,6 +25,7 @@ func (c *checker) step(key string, at *located, card *place) {
 	c.slots(key+".limit_source", s.LimitOf, pl)
 	c.form(key, s)
 	c.repeated(key, at)
+	c.mends(key, at)
 	c.measured(key, s)
 	c.observing(key, s, pl)
 	c.values(key, s, pl)

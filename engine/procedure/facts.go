@@ -39,7 +39,7 @@ var factTypes = map[string]Type{
 	"free_play_mm": Number, "free_play_source": Word,
 
 	"pull_n": Number, "pull_source": Word, "prestretch_n": Number, "prestretch_source": Word,
-	"plan.name": Word, "plan.source": Word, "paths_from": Word,
+	"plan.name": Word, "plan.source": Word, "plan.codes": List, "plan.partial": Truth, "paths_from": Word,
 }
 
 // mayLack lists the facts that not every plan gives; an expression asks for
@@ -79,6 +79,7 @@ func factsOf(plan *wing.Plan, target wing.Ref) Facts {
 	}
 	f["side"], f["other_side"] = string(target.Side), string(target.Side.Other())
 	f["plan.name"], f["plan.source"] = plan.Name, plan.Source.Text
+	f["plan.codes"], f["plan.partial"] = strings.Fields(codes(plan.Lines)), plan.Partial
 	f["paths_from"] = "the inside of the link"
 	if plan.PathsFrom == wing.FromRiser {
 		f["paths_from"] = "the riser's loop for the carabiner"

@@ -202,6 +202,9 @@ type Step struct {
 	Closes bool `toml:"closes"`
 	// Alters marks the step that changes one side of a pair.
 	Alters bool `toml:"alters"`
+	// Mends names the kind of thing that is mended on the step's side once it
+	// is answered: work on both brakes need not renew everything of them.
+	Mends string `toml:"mends"`
 
 	// Observes names the feature of the wing that the answer is about
 	// (wing.Feature). Such a step never shows what is expected. ObservesAt is

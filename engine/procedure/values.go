@@ -61,10 +61,14 @@ func (s *scope) unasked(name string) (any, bool) {
 	switch name {
 	case "received":
 		return false, true
+	case "findings":
+		return nil, false
 	case "wanted_mm":
 		return s.factLook("line.length_mm")
+	case "wanted_source":
+		return s.factLook("plan.source")
 	}
-	return s.factLook("plan.source")
+	return nil, false
 }
 
 // answer reads a step's value, or the list of all its turns.
