@@ -198,7 +198,7 @@ var extraTypes = map[string]Type{
 	"value": Number, "seen": Word, "seen_side": Word, "fits": Number,
 	"received": Truth, "wanted_mm": Number, "wanted_source": Word, "findings": Number,
 	"findings.count": Number, "findings.codes": List,
-	"here":     Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
+	"here": Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
 }
 
 // beyond lists the extras that only the job knows: what stands outside of the

@@ -171,24 +171,61 @@ func (c *checker) findings() {
 		if !slices.Contains(Dispositions, r.Disposition) {
 			c.add(key+".disposition", fmt.Sprintf("%q is no disposition", r.Disposition), `write "replace", "measure", "workshop", "watch" or "sound"`)
 		}
-		if r.ID == "unsure" && !r.Disposition.Grounds() {
-			c.add(key+".disposition", "what is not known is not sound", `write "measure" or "replace"`)
+		if strings.HasPrefix(r.ID, "unsure") && !r.Disposition.Grounds() {
+			c.add(key+".disposition", "what is not known is not sound", `write "measure", "replace" or "workshop"`)
 		}
-		for _, on := range r.On {
-			if !slices.Contains(thingKinds, on) {
-				c.add(key+".on", fmt.Sprintf("%q is no kind of thing", on), "write some of: "+strings.Join(thingKinds, ", "))
-			}
-		}
-		if len(r.On) == 0 {
-			c.add(key+".on", "it can be found on nothing", "write some of: "+strings.Join(thingKinds, ", "))
-		}
+		c.foundOn(key, r)
 	}
 	for i, kind := range c.p.Mends {
 		if !slices.Contains(mendable, wing.Kind(kind)) {
-			c.add(fmt.Sprintf("mends[%d]", i), fmt.Sprintf("%q is no kind of thing that work here mends", kind), `write some of "line", "link", "retainer", "riser", "pulley", "handle", "knot", "parking"`)
+			c.add(fmt.Sprintf("mends[%d]", i), fmt.Sprintf("%q is no kind of thing that work here mends", kind), cureMends)
+		}
+		if c.p.Target == string(wing.KindBrakes) && !c.p.hasStep(func(s *Step) bool { return s.Mends == kind }) {
+			c.add(fmt.Sprintf("mends[%d]", i), fmt.Sprintf("no step says on which side a %s is mended", kind), fmt.Sprintf("write mends = %q at the step by which it is", kind))
 		}
 	}
 }
+
+// foundOn checks on what a state can be found. Only a line has a length that
+// can end a finding.
+func (c *checker) foundOn(key string, r *FindingRule) {
+	for _, on := range r.On {
+		switch {
+		case !slices.Contains(thingKinds, on):
+			c.add(key+".on", fmt.Sprintf("%q is no kind of thing", on), "write some of: "+strings.Join(thingKinds, ", "))
+		case r.Disposition == ByLength && on != onSheathed && on != onBare:
+			c.add(key+".disposition", fmt.Sprintf("no length decides about a %s", on), `write "replace" or "workshop", or keep to lines`)
+		}
+	}
+	if len(r.On) == 0 {
+		c.add(key+".on", "it can be found on nothing", "write some of: "+strings.Join(thingKinds, ", "))
+	}
+}
+
+// mends checks a step by which something of the brakes is mended.
+func (c *checker) mends(key string, at *located) {
+	switch {
+	case at.Mends == "":
+	case c.p.Target != string(wing.KindBrakes):
+		c.add(key+".mends", "only work on both brakes says which step mends what", "take it out; the head says what the task mends")
+	case !slices.Contains(c.p.Mends, at.Mends):
+		c.add(key+".mends", fmt.Sprintf("the head does not say that a %q is mended", at.Mends), "add it to mends in the head")
+	case at.each != EachSide:
+		c.add(key+".mends", "nobody can tell on which side", `write each = "side"`)
+	}
+}
+
+// hasStep reports whether one of the procedure's own steps is such a one.
+func (p *Procedure) hasStep(is func(*Step) bool) bool {
+	for _, at := range p.byID {
+		if is(at.Step) {
+			return true
+		}
+	}
+	return false
+}
+
+const cureMends = `write some of "line", "link", "retainer", "riser", "pulley", "handle", "knot", "parking"`
 
 // mendable are the kinds of things that a task can mend; cloth and tabs are
 // for a workshop.
