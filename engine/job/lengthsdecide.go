@@ -201,6 +201,9 @@ func (t *Task) applyReadings(slot *procedure.Slot, a *Answer, e *Event, line int
 
 // applyLengths closes a row: its readings were taken on the bench of now.
 func (t *Task) applyLengths(a *Answer, e *Event) error {
+	if e.Lengths == nil {
+		return nil
+	}
 	for _, l := range e.Lengths {
 		if !trim.Has(t.job.Plan, l.PathRef) {
 			return fmt.Errorf("the plan has no path %q", l.Point)
