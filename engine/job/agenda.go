@@ -206,7 +206,7 @@ func (a *agenda) broken() []wing.Ref {
 		}
 	}
 	for _, f := range a.job.findings {
-		if state, _ := a.job.StateOf(f); state != StateOpen || f.Disposition != procedure.Replace {
+		if state, _ := a.job.StateOf(f); state != StateOpen || f.Disposition != procedure.Replace && f.Disposition != procedure.Mend {
 			continue
 		}
 		add(f.Thing)

@@ -137,15 +137,23 @@ func (t *Task) mends(thing wing.Ref) bool {
 		return false
 	}
 	switch {
-	case at == thing, at.Kind == wing.KindBrakes:
+	case at == thing, p.Pair && at.Twin() == thing:
 		return true
-	case p.Pair && at.Twin() == thing:
-		return true
+	case at.Kind == wing.KindBrakes:
+		return t.mendedOn(thing)
 	case thing.Kind == wing.KindRetainer || thing.Kind == wing.KindLink:
 		link, ok := t.job.link(at)
 		return ok && link.Code == thing.Code && link.Side == thing.Side
 	}
 	return false
+}
+
+// mendedOn reports whether work on both brakes mended a thing of one side.
+func (t *Task) mendedOn(thing wing.Ref) bool {
+	return slices.ContainsFunc(t.Unfolded.Slots, func(s *procedure.Slot) bool {
+		a := t.answers[s.Key]
+		return s.Step.Mends == string(thing.Kind) && s.Instance.Side == thing.Side && a != nil && a.State == Ready
+	})
 }
 
 // Beyond gives a task what the job knows of its target besides the task's own
@@ -156,6 +164,8 @@ func (t *Task) Beyond(name string) (any, bool) {
 		return t.received(), true
 	case "findings":
 		return float64(len(t.damaged())), true
+	case "findings.codes":
+		return t.damagedLines(), true
 	case "wanted_mm":
 		if l, ok := t.ordered(); ok {
 			return l.Length.MM(), true
@@ -199,13 +209,19 @@ func (t *Task) Things(s *procedure.Slot) []wing.Ref {
 	return s.Things()
 }
 
-// kin lists the twins and neighbours of what this task found damaged.
+// kin lists the twins and neighbours of what this task found damaged. What was
+// found damaged before is not looked at once more; what is found so here stays
+// on the list, since it may be damaged twice.
 func (t *Task) kin() []wing.Ref {
-	var out []wing.Ref
-	damaged := t.damaged()
-	for _, thing := range damaged {
-		for _, near := range t.job.Plan.Kin(thing) {
-			if t.job.Plan.Has(near) && !slices.Contains(out, near) && !slices.Contains(damaged, near) {
+	var out, before []wing.Ref
+	for _, f := range t.damaged() {
+		if s, ok := t.Unfolded.Slot(f.Key); ok && s.Step.Of != procedure.OfKin {
+			before = append(before, f.Thing)
+		}
+	}
+	for _, f := range t.damaged() {
+		for _, near := range t.job.Plan.Kin(f.Thing) {
+			if t.job.Plan.Has(near) && !slices.Contains(out, near) && !slices.Contains(before, near) {
 				out = append(out, near)
 			}
 		}
@@ -213,13 +229,23 @@ func (t *Task) kin() []wing.Ref {
 	return out
 }
 
-// damaged lists the things on which this task found something that is not
-// sound, one entry a finding.
-func (t *Task) damaged() []wing.Ref {
-	var out []wing.Ref
+// damaged lists the findings of this task that stand and are not sound.
+func (t *Task) damaged() []*Finding {
+	var out []*Finding
 	for _, f := range t.job.findings {
 		if f.Task == t.No && f.Struck == "" && f.Disposition != procedure.Sound {
-			out = append(out, f.Thing)
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// damagedLines lists the codes of the lines among them, each once.
+func (t *Task) damagedLines() []string {
+	out := []string{}
+	for _, f := range t.damaged() {
+		if f.Thing.Kind == wing.KindLine && !slices.Contains(out, f.Thing.Code) {
+			out = append(out, f.Thing.Code)
 		}
 	}
 	return out
@@ -250,6 +276,6 @@ func (f *Finding) Words() string {
 }
 
 var dispositionWords = map[procedure.Disposition]string{
-	procedure.Replace: "to be replaced", procedure.ByLength: "its length decides", procedure.Workshop: "for a workshop",
+	procedure.Replace: "to be replaced", procedure.Mend: "to be put right", procedure.ByLength: "its length decides", procedure.Workshop: "for a workshop",
 	procedure.Watch: "to be watched", procedure.Sound: "sound",
 }

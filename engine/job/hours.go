@@ -13,12 +13,16 @@ type Hours int64
 // mostHours is beyond the life of any wing.
 const mostHours = 10_000
 
+// hoursForm keeps out what Go reads as a number and no person writes as hours:
+// powers, signs, hexadecimal digits.
+var hoursForm = regexp.MustCompile(`^[0-9]+([.,][0-9]+)?$`)
+
 // ParseHours reads flying hours as typed: "123", "123.5" or "123,5". The
 // error is one line what and one line what to do.
 func ParseHours(text string) (Hours, error) {
-	whole := strings.TrimSuffix(strings.TrimSpace(text), "h")
-	x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(whole), ",", ".", 1), 64)
-	if err != nil || !(x >= 0 && x <= mostHours) {
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "h"))
+	x, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
+	if err != nil || !hoursForm.MatchString(number) || x > mostHours {
 		return 0, fmt.Errorf("%q is no number of flying hours\n  type 0 to %d, one decimal at most, such as 123 or 123.5", text, mostHours)
 	}
 	tenths := Hours(x*10 + 0.5)

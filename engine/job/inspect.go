@@ -65,7 +65,11 @@ func (d *decider) inspectSlot() (*procedure.Slot, error) {
 		if !ok {
 			return nil, refuse(NotDone, d.en.Key)
 		}
-		if a := d.task.answers[s.Key]; s != due && (a == nil || a.State == Blank) {
+		switch a := d.task.answers[s.Key]; {
+		case s == due || a != nil && a.State != Blank:
+		case due == nil:
+			return nil, refuse(NotDone, d.en.Key)
+		default:
 			return nil, d.notCurrent(due)
 		}
 		slot = s
@@ -125,12 +129,17 @@ func samePlace(a, b *quantity.Length) bool {
 }
 
 // restsOnFindings lists the answers that no longer count when the findings of a
-// task change: the look at twins and neighbours, and what was signed behind it.
+// step change: the look at twins and neighbours, what a second person said of
+// the findings, and what was signed behind it.
 func (t *Task) restsOnFindings(from *procedure.Slot) []string {
 	var out []string
-	for _, s := range t.Unfolded.Slots[from.Index+1:] {
-		rests := s.Step.Of == procedure.OfKin || s.Step.Kind == procedure.Sign || s.Step.Kind == procedure.Clear
-		if a := t.answers[s.Key]; rests && a != nil && (a.State == Ready || a.State == Partial) {
+	for _, s := range t.Unfolded.Slots[from.Index:] {
+		a := t.answers[s.Key]
+		switch {
+		case a == nil || a.State != Ready && a.State != Partial:
+		case s == from && (a.State == Partial || s.Step.Of != procedure.OfKin):
+		case s.Step.Of == procedure.OfKin, s.Step.Kind == procedure.Sign, s.Step.Kind == procedure.Clear,
+			s.Card.By == procedure.Second && s.Step.Kind != procedure.Inspect:
 			out = append(out, name(t.No, s.Key))
 		}
 	}

@@ -2,8 +2,10 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/procedure"
 )
 
 // Blocking lists what keeps the wing on the ground: what is open on it, what
@@ -31,8 +33,42 @@ func (j *Job) Blocking(except int, at string) []Item {
 			}
 		}
 	}
+	if it, stale := j.lookedBefore(except); stale {
+		out = append(out, it)
+	}
 	out = append(out, j.blockingFindings(at)...)
 	return append(out, j.blockingLengths()...)
+}
+
+// lookedBefore names a task that changed the wing after the look of another
+// one, which then says nothing about the wing as it is.
+func (j *Job) lookedBefore(task int) (Item, bool) {
+	t, ok := j.Task(task)
+	if !ok {
+		return Item{}, false
+	}
+	for _, s := range t.Unfolded.Slots {
+		a := t.answers[s.Key]
+		if s.Step.Kind != procedure.Inspect || a == nil || a.State != Ready {
+			continue
+		}
+		for _, o := range j.Tasks {
+			if o != t && o.state != Gone && o.changes() && o.lastLine() > a.Line {
+				text := fmt.Sprintf("task %d, %s on %s, was worked on after this look: re-open %q and look again",
+					o.No, o.Unfolded.Procedure.Title.In("en"), j.TargetName(o), t.saying(s))
+				return Item{Task: t.No, Key: s.Key, Text: text, Grounds: true}, true
+			}
+		}
+	}
+	return Item{}, false
+}
+
+// changes reports whether the work of a task changes the wing: it mends, opens
+// a link or alters a side.
+func (t *Task) changes() bool {
+	return len(t.Unfolded.Procedure.Mends) > 0 || slices.ContainsFunc(t.Unfolded.Slots, func(s *procedure.Slot) bool {
+		return s.Step.Opens || s.Step.Alters
+	})
 }
 
 func (j *Job) blockingFindings(at string) []Item {
@@ -90,9 +126,16 @@ func (d *Deferral) Limit() string {
 	return d.Hours.String() + " of flying"
 }
 
-// clearance decides a clear step: it is answered once nothing blocks.
+// clearance decides a clear step: it is answered once nothing blocks, nor what
+// its own task left open.
 func (d *decider) clearance() error {
-	if left := d.j.Blocking(d.task.No, d.st.At); len(left) > 0 {
+	left := d.j.Blocking(d.task.No, d.st.At)
+	for _, it := range d.task.openItems() {
+		if it.Grounds {
+			left = append(left, it)
+		}
+	}
+	if len(left) > 0 {
 		return refuse(NotClear, len(left), left[0].Text)
 	}
 	d.ev.Kind, d.ev.Outcome, d.ev.Choice = Answered, Taken, "clear"

@@ -23,9 +23,8 @@ import (
 //	                  task of the job
 //	wanted_mm         the length that was ordered, else the plan's; and
 //	                  wanted_source, where it comes from
-//	findings          how many findings of this task stand and are not sound
-//	findings.count    how many findings of this task stand that something
-//	                  follows from; findings.codes, the lines they are on
+//	findings          how many findings of this task stand and are not sound;
+//	                  findings.codes, the codes of the lines they are on
 //	here, here.joins  inside a repetition: its turn, and what a joint joins
 type nameKind int
 
@@ -196,15 +195,14 @@ func stepType(s *Step) (Type, bool) {
 // extraTypes are the names that are neither facts nor written in the file.
 var extraTypes = map[string]Type{
 	"value": Number, "seen": Word, "seen_side": Word, "fits": Number,
-	"received": Truth, "wanted_mm": Number, "wanted_source": Word, "findings": Number,
-	"findings.count": Number, "findings.codes": List,
+	"received": Truth, "wanted_mm": Number, "wanted_source": Word, "findings": Number, "findings.codes": List,
 	"here": Word, "here.turn": Word, "here.joins": Word, "here.side": Word, "here.other_side": Word,
 }
 
 // beyond lists the extras that only the job knows: what stands outside of the
 // task's answers. wanted_mm may be absent, as a fact may.
 var beyond = map[string]bool{
-	"received": true, "wanted_mm": true, "wanted_source": true, "findings.count": true, "findings.codes": true,
+	"received": true, "wanted_mm": true, "wanted_source": true, "findings": true, "findings.codes": true,
 }
 
 // Beyond is what Values may offer besides: what a job knows of a target from

@@ -61,8 +61,6 @@ func (s *scope) unasked(name string) (any, bool) {
 	switch name {
 	case "received":
 		return false, true
-	case "findings":
-		return nil, false
 	case "wanted_mm":
 		return s.factLook("line.length_mm")
 	case "wanted_source":

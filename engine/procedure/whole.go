@@ -18,6 +18,7 @@ type Disposition string
 // The dispositions. All but Watch and Sound keep the wing on the ground.
 const (
 	Replace  Disposition = "replace"  // the part is renewed before the next flight
+	Mend     Disposition = "mend"     // put right at the bench, without a new part
 	ByLength Disposition = "measure"  // its length decides
 	Workshop Disposition = "workshop" // no work for a bench: cloth, tabs, sewing
 	Watch    Disposition = "watch"    // may fly; it is looked at again
@@ -25,7 +26,7 @@ const (
 )
 
 // Dispositions lists all of them, the gravest first.
-var Dispositions = []Disposition{Workshop, Replace, ByLength, Watch, Sound}
+var Dispositions = []Disposition{Workshop, Replace, Mend, ByLength, Watch, Sound}
 
 // Grounds reports whether a finding keeps the wing on the ground while it is
 // open. What is not known does.
@@ -169,7 +170,7 @@ func (c *checker) findings() {
 		c.bare(key+".text", r.Text, true)
 		c.bare(key+".reason", r.Reason, true)
 		if !slices.Contains(Dispositions, r.Disposition) {
-			c.add(key+".disposition", fmt.Sprintf("%q is no disposition", r.Disposition), `write "replace", "measure", "workshop", "watch" or "sound"`)
+			c.add(key+".disposition", fmt.Sprintf("%q is no disposition", r.Disposition), `write "replace", "mend", "measure", "workshop", "watch" or "sound"`)
 		}
 		if strings.HasPrefix(r.ID, "unsure") && !r.Disposition.Grounds() {
 			c.add(key+".disposition", "what is not known is not sound", `write "measure", "replace" or "workshop"`)

@@ -32,7 +32,7 @@ func (t *text) findings() {
 }
 
 var becomes = map[procedure.Disposition]string{
-	procedure.Replace: "to be replaced", procedure.ByLength: "its length decides", procedure.Workshop: "for a workshop",
+	procedure.Replace: "to be replaced", procedure.Mend: "to be put right", procedure.ByLength: "its length decides", procedure.Workshop: "for a workshop",
 	procedure.Watch: "to be watched", procedure.Sound: "sound",
 }
 

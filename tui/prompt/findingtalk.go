@@ -87,6 +87,7 @@ func (t *FindingTalk) Verdict() string {
 // dispositions says in words what becomes of a finding.
 var dispositions = map[procedure.Disposition]string{
 	procedure.Replace:  "To be replaced before the next flight",
+	procedure.Mend:     "To be put right before the next flight",
 	procedure.ByLength: "To be measured; its length decides",
 	procedure.Workshop: "For a workshop; the wing stays on the ground",
 	procedure.Watch:    "To be watched",
