@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -9,7 +11,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/logbook"
 	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/wing"
 )
 
 func number(n int) string { return strconv.Itoa(n) }
@@ -70,13 +74,13 @@ func readHome(desk session.Desk) ([]jobRow, int, error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	nos, err := desk.Store.Jobs()
+	pages, err := desk.Pages(nil)
 	if err != nil {
 		return nil, len(wings), err
 	}
 	var open, closed []jobRow
-	for i := len(nos) - 1; i >= 0; i-- {
-		r := readJob(desk, nos[i])
+	for _, p := range slices.Backward(pages) {
+		r := rowOf(p)
 		if r.closed {
 			closed = append(closed, r)
 		} else {
@@ -86,45 +90,43 @@ func readHome(desk session.Desk) ([]jobRow, int, error) {
 	return append(open, closed...), len(wings), nil
 }
 
-func readJob(desk session.Desk, no int) jobRow {
-	j, _, err := desk.Look(no)
-	if err != nil {
-		what, _ := explain(err)
-		return jobRow{no: no, head: fmt.Sprintf("job %d: CANNOT BE READ", no), body: what}
+func rowOf(p logbook.Page) jobRow {
+	if p.Fault != "" {
+		what, _ := explain(errors.New(p.Fault))
+		return jobRow{no: p.Job, head: fmt.Sprintf("job %d: CANNOT BE READ", p.Job), body: what}
 	}
-	if j.Lines == 0 {
-		return jobRow{no: no, head: fmt.Sprintf("job %d", no), body: "nothing is written in it"}
+	head := fmt.Sprintf("job %d: %s", p.Job, p.WingName)
+	if p.Serial != "" {
+		head += ", " + p.Serial
 	}
-	head := fmt.Sprintf("job %d: %s", no, j.Start.WingName)
-	if j.Start.Serial != "" {
-		head += ", " + j.Start.Serial
-	}
-	if j.Start.Demo {
+	if p.Demo {
 		head += " (DEMO)"
 	}
-	return jobRow{no: no, head: head, body: jobWords(j), closed: j.Closed != nil}
+	return jobRow{no: p.Job, head: head, body: pageWords(p), closed: p.Closed}
 }
 
-// jobWords says how far a job is, what must not be overlooked first.
-func jobWords(j *job.Job) string {
+// pageWords says how far a job is, what must not be overlooked first.
+func pageWords(p logbook.Page) string {
 	var out []string
-	if t, link := j.LinkOpen(); t != nil {
-		out = append(out, "LINK OPEN: "+placeWords(j, t, link.String()))
+	if p.LinkOpen != "" {
+		out = append(out, "LINK OPEN: "+p.LinkOpen)
 	}
-	for _, t := range j.Tasks {
-		if t.OneSide() {
-			out = append(out, "ONE BRAKE MOVED")
+	if p.OneSide {
+		out = append(out, "ONE BRAKE MOVED")
+	}
+	for _, t := range p.Tasks {
+		if t.State != job.Gone && (t.State != job.Done || !p.Closed) {
+			on := t.On
+			if t.Target == (wing.Ref{}) {
+				on = toBeFound
+			}
+			out = append(out, doing(t.Title, on, t.State, t.Done))
 		}
 	}
-	for _, t := range j.Tasks {
-		if s := t.State(); s != job.Gone && (s != job.Done || j.Closed == nil) {
-			out = append(out, taskWords(j, t))
-		}
-	}
-	if n := openCount(j); n > 0 {
+	if n := leftOpen(p); n > 0 {
 		out = append(out, count(n, "open item"))
 	}
-	if j.Closed != nil {
+	if p.Closed {
 		out = append([]string{"closed"}, out...)
 	}
 	if len(out) == 0 {
@@ -133,31 +135,36 @@ func jobWords(j *job.Job) string {
 	return strings.Join(out, "; ")
 }
 
+const toBeFound = "a line to be found"
+
 // placeWords names a place unless it is still to be found out.
 func placeWords(j *job.Job, t *job.Task, place string) string {
 	if j.Covered(t.No) {
-		return "a line to be found"
+		return toBeFound
 	}
 	return place
 }
 
 func taskWords(j *job.Job, t *job.Task) string {
-	words := t.Unfolded.Procedure.Title.In("en") + ": " + placeWords(j, t, t.Add.Target.String())
 	done, _ := t.Progress()
-	switch s := t.State(); s {
-	case job.Running:
-		// Without a total: what is answered decides which steps are asked for.
-		return fmt.Sprintf("%s, step %d", words, done+1)
-	default:
-		return words + ", " + string(s)
-	}
+	return doing(t.Unfolded.Procedure.Title.In("en"), placeWords(j, t, t.Add.Target.String()), t.State(), done)
 }
 
-// openCount counts what answers left open, not the tasks that go on.
-func openCount(j *job.Job) int {
+// doing says how far a task is.
+func doing(title, on string, state job.TaskState, done int) string {
+	words := title + ": " + on
+	if state == job.Running {
+		// Without a total: what is answered decides which steps are asked for.
+		return fmt.Sprintf("%s, step %d", words, done+1)
+	}
+	return words + ", " + string(state)
+}
+
+// leftOpen counts what answers left open, not the tasks that go on.
+func leftOpen(p logbook.Page) int {
 	n := 0
-	for _, it := range j.OpenItems() {
-		if it.Key != "" {
+	for _, it := range p.Open {
+		if it.Step != "" {
 			n++
 		}
 	}
