@@ -107,7 +107,7 @@ type LengthAt struct {
 	Expected  quantity.Length   `json:"expected_um,omitempty"`
 	Against   string            `json:"against,omitempty"`
 	Deviation quantity.Length   `json:"deviation_um"` // measured − expected
-	U         quantity.Length   `json:"expanded_uncertainty_um"`
+	U         quantity.Length   `json:"u_um"`
 	Limit     quantity.Length   `json:"limit_um,omitempty"`
 	LimitOf   string            `json:"limit_source,omitempty"`
 	Verdict   metrology.Verdict `json:"verdict,omitempty"`
