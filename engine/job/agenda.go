@@ -44,6 +44,7 @@ const (
 	ProcSoftLink    = "soft-link"
 	ProcRetainer    = "retainer-renewal"
 	ProcFittings    = "brake-fittings"
+	ProcPulleys     = "pulley-relocation"
 	ProcLoop        = "loop-change"
 	ProcTrim        = "trim-measure"
 	ProcTrimAfter   = "trim-after"
@@ -223,7 +224,7 @@ func (a *agenda) broken() []wing.Ref {
 // renewed a thing.
 func (a *agenda) mended(thing wing.Ref, after int) bool {
 	for _, t := range a.job.Tasks {
-		if t.State() == Done && t.line > after && t.mends(thing) {
+		if t.State() == Done && t.line > after && t.mends(thing, procedure.Replace) {
 			return true
 		}
 	}
@@ -250,8 +251,10 @@ func (a *agenda) mending(thing wing.Ref) string {
 			return ProcSoftLink
 		}
 		return ProcClosing
-	case wing.KindPulley, wing.KindHandle, wing.KindParking, wing.KindKnot:
+	case wing.KindPulley, wing.KindHandle, wing.KindParking:
 		return ProcFittings
+	case wing.KindKnot:
+		return ProcPulleys
 	}
 	return ""
 }

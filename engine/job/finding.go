@@ -120,7 +120,7 @@ func (j *Job) StateOf(f *Finding) (FindingState, *Task) {
 		return StateSound, nil
 	}
 	for _, t := range j.Tasks {
-		if t.State() == Done && t.line > f.Line && t.mends(f.Thing) {
+		if t.State() == Done && t.line > f.Line && t.mends(f.Thing, f.Disposition) {
 			return StateMended, t
 		}
 	}
@@ -130,17 +130,19 @@ func (j *Job) StateOf(f *Finding) (FindingState, *Task) {
 	return StateOpen, nil
 }
 
-// mends reports whether a task, once done, mends findings on a thing.
-func (t *Task) mends(thing wing.Ref) bool {
+// mends reports whether a task, once done, mends findings on a thing: by a new
+// part, or, where none is needed, by putting it right.
+func (t *Task) mends(thing wing.Ref, d procedure.Disposition) bool {
 	p, at := t.Unfolded.Procedure, t.Add.Target
-	if !slices.Contains(p.Mends, string(thing.Kind)) {
+	renewed := slices.Contains(p.Mends, string(thing.Kind))
+	if !renewed && (d != procedure.Mend || !slices.Contains(p.PutsRight, string(thing.Kind))) {
 		return false
 	}
 	switch {
 	case at == thing, p.Pair && at.Twin() == thing:
 		return true
 	case at.Kind == wing.KindBrakes:
-		return t.mendedOn(thing)
+		return !renewed || t.mendedOn(thing)
 	case thing.Kind == wing.KindRetainer || thing.Kind == wing.KindLink:
 		link, ok := t.job.link(at)
 		return ok && link.Code == thing.Code && link.Side == thing.Side

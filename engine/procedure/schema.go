@@ -103,6 +103,9 @@ type Procedure struct {
 	// Mends lists the kinds of things (wing.Kind) whose findings are mended by a
 	// task that is done: the target itself, or what belongs to it.
 	Mends []string `toml:"mends"`
+	// PutsRight lists the kinds of things whose findings are over after the task
+	// where they need no new part: a gate that was loose is home.
+	PutsRight []string `toml:"puts_right"`
 	// Findings are the rules of the inspect steps.
 	Findings []FindingRule `toml:"finding"`
 

@@ -177,6 +177,11 @@ func (c *checker) findings() {
 		}
 		c.foundOn(key, r)
 	}
+	for i, kind := range c.p.PutsRight {
+		if !slices.Contains(mendable, wing.Kind(kind)) {
+			c.add(fmt.Sprintf("puts_right[%d]", i), fmt.Sprintf("%q is no kind of thing that work here puts right", kind), cureMends)
+		}
+	}
 	for i, kind := range c.p.Mends {
 		if !slices.Contains(mendable, wing.Kind(kind)) {
 			c.add(fmt.Sprintf("mends[%d]", i), fmt.Sprintf("%q is no kind of thing that work here mends", kind), cureMends)
