@@ -305,6 +305,7 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 		f.Inspection = t.inspection(s)
 	case procedure.Lengths:
 		f.Lengths = j.lengthsView(t, s)
+		f.Wanted = f.Lengths.wanted()
 	case procedure.Clear:
 		f.Blocking = j.Blocking(t.No, j.events[len(j.events)-1].At)
 	}

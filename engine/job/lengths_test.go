@@ -16,6 +16,9 @@ import (
 func TestARowIsReadCentreOutLeftFirst(t *testing.T) {
 	r := newTrimRig(t)
 	r.upTo("row@A", nil)
+	if got := r.field().Wanted; !strings.HasPrefix(got, "A1 left in mm (or cm") {
+		t.Errorf("%q", got)
+	}
 	var order []string
 	for v := r.view(); v.Due != nil; v = r.view() {
 		order = append(order, v.Due.String())
@@ -24,6 +27,9 @@ func TestARowIsReadCentreOutLeftFirst(t *testing.T) {
 	want := "A1 left, A1 right, A2 left, A2 right, A3 left, A3 right, A4 left, A4 right"
 	if got := strings.Join(order, ", "); got != want {
 		t.Errorf("due %s\nwant %s", got, want)
+	}
+	if got := r.field().Wanted; got != "nothing more: an empty line closes it; or another path with its name, as C7 left 4208" {
+		t.Errorf("%q", got)
 	}
 	v := r.view()
 	if v.Read != 8 || v.Total != 8 || v.Left != nil || v.LimitOf != "invented for a test" || v.Limit != 10*quantity.Millimetre {

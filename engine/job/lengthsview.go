@@ -97,6 +97,18 @@ func (j *Job) lengthsView(t *Task, s *procedure.Slot) *LengthsView {
 	return v
 }
 
+// wanted says what an entry looks like: for which path a bare number is.
+func (v *LengthsView) wanted() string {
+	const named = "another path with its name, as C7 left 4208"
+	switch {
+	case v == nil:
+		return named
+	case v.Due == nil:
+		return "nothing more: an empty line closes it; or " + named
+	}
+	return fmt.Sprintf("%s in %s; or %s", v.Due, unitOf(string(quantity.KindLength)), named)
+}
+
 // cell shows a path. What has to be read again is covered until a person has
 // to choose which reading to strike.
 func (p *measured) cell() *LengthsCell {

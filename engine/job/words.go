@@ -162,7 +162,7 @@ func wanted(s *procedure.Slot) string {
 	case procedure.Inspect:
 		return "1 when all the rest was touched and is sound; or the code of what is damaged"
 	case procedure.Lengths:
-		return "a reading in " + unitOf(string(quantity.KindLength)) + " of the path that is due; another with its name, as C7 left 4208"
+		return "a reading in " + unitOf(string(quantity.KindLength)) + "; of another path than the one that is due with its name, as C7 left 4208"
 	case procedure.Trim:
 		return "nothing: an empty line makes the report"
 	case procedure.Loops:
