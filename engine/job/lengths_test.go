@@ -231,10 +231,12 @@ func TestOpeningARowAgainBringsTheLengthsOfBefore(t *testing.T) {
 func TestWhatWorkChangedIsMeasuredAgain(t *testing.T) {
 	r := newTrimRig(t)
 	r.upTo("", nil)
-	r.begin("loop-change", wing.LineRef("B1.1", wing.Right)) // not begun
-	dropped := r.work(wing.LineRef("B1.2", wing.Right))
-	r.must(Entry{Kind: EnterDrop, Task: dropped, Text: "wrong line, nothing was opened"})
-	r.work(wing.LineRef("C1.1", wing.Left))
+	r.begin("loop-change", wing.LineRef("A1.1", wing.Right)) // not begun
+	unopened := r.begin("loop-change", wing.LineRef("B1.2", wing.Right))
+	r.types("")
+	r.must(Entry{Kind: EnterDrop, Task: unopened, Text: "wrong line, nothing was opened"})
+	dropped := r.work(wing.LineRef("C1.1", wing.Left))
+	r.must(Entry{Kind: EnterDrop, Task: dropped, Text: "done, and not to be kept"})
 	r.begin("after-test", wing.Whole())
 	r.upTo("changed", nil)
 	var got []string

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
@@ -122,11 +124,11 @@ func (j *Job) changed() []measured {
 }
 
 // worked lists what was worked on behind a line of the journal: the targets of
-// the tasks that mend, begun and not dropped before the wing was changed.
+// the tasks that change lengths, begun and not dropped before they did.
 func (j *Job) worked(since int) []wing.Ref {
 	var out []wing.Ref
 	for _, t := range j.Tasks {
-		if len(t.Unfolded.Procedure.Mends) == 0 || t.state == Gone && !t.altered() || t.lastLine() <= since {
+		if !t.works() || t.state == Gone && !t.altered() || t.lastLine() <= since {
 			continue
 		}
 		out = append(out, t.Add.Target)
@@ -135,6 +137,14 @@ func (j *Job) worked(since int) []wing.Ref {
 		}
 	}
 	return out
+}
+
+// works reports whether a task is one that can change the length of a path: it
+// renews something, opens or closes a link, or moves a side of a pair.
+func (t *Task) works() bool {
+	return len(t.Unfolded.Procedure.Mends) > 0 || slices.ContainsFunc(t.Unfolded.Slots, func(s *procedure.Slot) bool {
+		return s.Step.Opens || s.Step.Closes || s.Step.Alters
+	})
 }
 
 // altered reports whether a task opened a link or moved a side of a pair.

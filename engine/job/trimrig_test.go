@@ -52,8 +52,7 @@ func (r *trimRig) begin(id string, target wing.Ref) int {
 func (r *trimRig) work(line wing.Ref) int {
 	r.t.Helper()
 	no := r.begin("loop-change", line)
-	r.must(Entry{Kind: EnterOn, Task: no, Key: "changed"})
-	r.must(Entry{Kind: EnterOn, Task: no, Key: "looked"})
+	r.types("", "", "")
 	return no
 }
 
