@@ -240,6 +240,20 @@ func TestOpenWorkKeepsAWingOnTheGround(t *testing.T) {
 	}
 }
 
+// What an answer left open is said until a release settles it.
+func TestWhatAnswersLeftOpenIsSaid(t *testing.T) {
+	first := Page{Job: 1, Wing: "cloth", Begun: march1, Last: march1, Closed: true, Open: []Item{
+		{Task: 1, Step: "knots", Text: "look at the knots again", Since: march1}, {Task: 2, Text: "task 2 is not finished"}}}
+	want := "\nLeft open by jobs\n  2026-03-01, look at the knots again (job 1, task 1)\n\n"
+	if got := strings.Join(Bind("cloth", []Page{first}, "2026-05-02", nil).Words(), "\n"); !strings.Contains(got, want) {
+		t.Error(got)
+	}
+	second := Page{Job: 2, Wing: "cloth", Begun: april1, Released: []Release{{Task: 1, Name: "ann", Moment: Moment{9, april1}}}}
+	if got := strings.Join(Bind("cloth", []Page{first, second}, "2026-05-02", nil).Words(), "\n"); strings.Contains(got, "Left open") {
+		t.Error(got)
+	}
+}
+
 func TestAJobThatCannotBeReadIsNamed(t *testing.T) {
 	pages := []Page{{Job: 1, Wing: "cloth", Begun: march1}, {Job: 2, Fault: "the journal is damaged\n  restore it"}, {Job: 3, Wing: "other", Fault: "x"}}
 	b := Bind("cloth", pages, "2026-05-02", nil)

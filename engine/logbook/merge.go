@@ -1,27 +1,15 @@
 package logbook
 
 import (
-	"fmt"
-	"strings"
-
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/wing"
 )
 
-// identity tells findings apart over all jobs. Number and line alone would not
-// do: a job that came from another store can have the number of one of ours.
+// identity tells findings apart over all jobs, also those of a job that came from
+// another store with the number of one of ours.
 type identity struct {
-	id, at, who string
-	thing       wing.Ref
-	rule        string
-}
-
-// again marks an ID that stands for a second finding.
-const again = "~"
-
-func identify(f Finding) identity {
-	id, _, _ := strings.Cut(f.ID, again)
-	return identity{id, f.At, f.Who, f.Thing, f.Rule}
+	id, at string
+	thing  wing.Ref
 }
 
 // merge makes one entry of what several jobs say about one finding. Pages come
@@ -31,7 +19,7 @@ func merge(pages []Page) []Entry {
 	known := map[identity]int{}
 	for _, p := range pages {
 		for _, f := range p.Findings {
-			key := identify(f)
+			key := identity{f.ID, f.At, f.Thing}
 			i, ok := known[key]
 			if !ok {
 				known[key] = len(out)
@@ -40,14 +28,11 @@ func merge(pages []Page) []Entry {
 			}
 			e := &out[i]
 			e.In = append(e.In, p.Job)
-			id := e.ID
 			if lastWord(e.Finding, f) {
 				e.Finding, e.Job = f, p.Job
 			}
-			e.ID = max(id, f.ID) // the one that was told apart, if either was
 		}
 	}
-	distinguish(out)
 	return out
 }
 
@@ -83,26 +68,4 @@ func knew(later, earlier Finding) bool {
 
 func sameDeferral(a, b job.Deferral) bool {
 	return a.At == b.At && a.Job == b.Job && a.Until == b.Until && a.Hours == b.Hours && a.Reason == b.Reason
-}
-
-// distinguish gives two findings with one ID two, so that a job that carries
-// both can end each. What was told apart before stays as it is.
-func distinguish(all []Entry) {
-	taken := map[string]bool{}
-	for _, e := range all {
-		if strings.Contains(e.ID, again) {
-			taken[e.ID] = true
-		}
-	}
-	for i := range all {
-		e := &all[i]
-		if strings.Contains(e.ID, again) {
-			continue
-		}
-		id := e.ID
-		for n := 2; taken[e.ID]; n++ {
-			e.ID = fmt.Sprintf("%s%s%d", id, again, n)
-		}
-		taken[e.ID] = true
-	}
 }

@@ -107,7 +107,7 @@ func (r *reader) moved(f *job.Finding) Moment {
 		e := r.events[line-1]
 		switch e.Kind {
 		case job.Deferring, job.Clearing:
-			if e.Finding == f.ID {
+			if of, ok := r.job.Finding(e.Finding); ok && of == f {
 				return r.at(line)
 			}
 		case job.Struck:

@@ -52,16 +52,22 @@ func (b *Book) lastRelease() *ReleaseIn {
 	return last
 }
 
-// openWork lists what a job left open that keeps the wing on the ground. What
-// a closed job left counts until a later job released the wing: its pilot had
-// it before them, and nothing can be added to that job any more.
-func (p Page) openWork(released *ReleaseIn) []string {
+// settled reports whether a later job released the wing after a closed one: its
+// pilot had before them what that one left, and nothing can be added to it any
+// more.
+func (p Page) settled(last *ReleaseIn) bool {
+	return p.Closed && last != nil && last.Job != p.Job && last.At >= p.Last
+}
+
+// openWork lists what a job left open that keeps the wing on the ground, until
+// a release settles it. Only closing it settles an open link.
+func (p Page) openWork(last *ReleaseIn) []string {
 	of := fmt.Sprintf(" (job %d)", p.Job)
 	var out []string
 	if p.LinkOpen != "" {
 		out = append(out, p.LinkOpen+" is open"+of)
 	}
-	if p.Closed && released != nil && released.Job != p.Job && released.At >= p.Last {
+	if p.settled(last) {
 		return out
 	}
 	if p.OneSide {

@@ -31,6 +31,7 @@ func (b Book) Words() []string {
 		{"Open findings", entryWords(b.Open)},
 		{"Carried over", entryWords(b.Deferred)},
 		{"Ended findings", entryWords(b.Over)},
+		{"Left open by jobs", b.leftOpen()},
 		{"New parts", b.fittedWords()},
 		{"Lengths", b.lengthWords()},
 		{"Jobs", b.jobWords()},
@@ -116,6 +117,23 @@ func (e Entry) words() string {
 		return text + fmt.Sprintf(": struck %s in job %d: %s", day(e.Said.At), e.Job, e.Why)
 	}
 	return text + ": " + string(e.State)
+}
+
+// leftOpen lists what answers left open and no release settled. Tasks that are
+// not finished stand with their job.
+func (b Book) leftOpen() []string {
+	var out []string
+	for _, p := range b.Jobs {
+		if p.settled(b.Status.Released) {
+			continue
+		}
+		for _, it := range p.Open {
+			if it.Step != "" {
+				out = append(out, fmt.Sprintf("%s, %s (job %d, task %d)", day(it.Since), it.Text, p.Job, it.Task))
+			}
+		}
+	}
+	return out
 }
 
 func (b Book) fittedWords() []string {
