@@ -12,9 +12,9 @@ import (
 //go:embed *.toml
 var texts embed.FS
 
-// Sample holds the sample wing and the demo's answers, below "sample/".
+// Sample holds the sample wing, the demo's answers and the story, below "sample/".
 //
-//go:embed sample/*.toml sample/answers.txt
+//go:embed sample/*.toml sample/*.txt
 var Sample embed.FS
 
 // Files gives the shipped procedure files, in order of name.

@@ -33,14 +33,21 @@ const sampleAnswers = "sample/answers.txt"
 
 func (a *app) demoCommand() *cobra.Command {
 	var file, keep string
+	var story bool
 	c := &cobra.Command{
 		Use: "demo", Short: "The main job on the sample wing, from the damaged line to a signed record", Args: takes(0, 0),
 		Long: "The main job on the sample wing, in a throw-away store. On a terminal it opens the bench\n" +
 			"and offers the sample answers; Enter alone walks through. Without a terminal the answers\n" +
 			"go through line mode; the record is signed, exported and verified, and the last line\n" +
 			"says where it lies. An answer that is not taken ends it with its refusal.",
-		RunE: func(c *cobra.Command, _ []string) error { return a.demo(c.Context(), file, keep) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if story {
+				return a.demoStory(c.Context(), keep)
+			}
+			return a.demo(c.Context(), file, keep)
+		},
 	}
+	c.Flags().BoolVar(&story, "story", false, "the whole wing: survey, order, swaps, trim, release and the visit a month later, in line mode")
 	c.Flags().StringVar(&file, "answers", "", "another file of answers")
 	c.Flags().StringVar(&keep, "keep", "", "new folder for store and record (else one in the folder for temporary files)")
 	return c
@@ -56,6 +63,19 @@ func (a *app) demo(ctx context.Context, file, keep string) error {
 		return err
 	}
 	err = a.demoIn(ctx, dir, list)
+	if err != nil && keep == "" {
+		err = errors.Join(err, os.RemoveAll(dir))
+	}
+	return err
+}
+
+// demoStory is demo for the whole story.
+func (a *app) demoStory(ctx context.Context, keep string) error {
+	dir, err := demoFolder(keep)
+	if err != nil {
+		return err
+	}
+	err = a.story(ctx, dir)
 	if err != nil && keep == "" {
 		err = errors.Join(err, os.RemoveAll(dir))
 	}

@@ -276,12 +276,25 @@ func (a *agenda) mend(procedure string, thing wing.Ref) {
 	a.add(a.ready(thing), procedure, target, "Renew "+thing.String(), "found damaged")
 }
 
-// ready says whether the part for a thing is at hand, where one was ordered.
+// ready says whether the part for a thing is at hand. What is only put right
+// needs none.
 func (a *agenda) ready(thing wing.Ref) TodoState {
-	if _, wanted := a.job.Wanted(thing); wanted {
-		return TodoParts
+	if a.job.Have(thing) || !a.renewed(thing) {
+		return TodoNext
 	}
-	return TodoNext
+	return TodoParts
+}
+
+// renewed reports whether a thing gets a new part: because of a finding, or
+// because one is on the list.
+func (a *agenda) renewed(thing wing.Ref) bool {
+	for _, f := range a.job.findings {
+		if state, _ := a.job.StateOf(f); state == StateOpen && f.Thing == thing && f.Disposition == procedure.Replace {
+			return true
+		}
+	}
+	_, wanted := a.job.Wanted(thing)
+	return wanted
 }
 
 // onLink adds the work on the lines of one link: a swap for one line, or one

@@ -142,6 +142,9 @@ func (d *decider) listPart(m *PartMove) error {
 	if p.Length < 0 || p.Length > 0 && p.LengthOf == "" {
 		return refuse(PartLength, p.Thing)
 	}
+	if l, ok := d.j.Plan.LineAt(p.Thing); ok && p.Thing.Kind == wing.KindLine && p.Length > 0 && l.Length > 0 && (p.Length-l.Length).Abs() > farOff {
+		return refuse(PartFar, p.Thing, p.Length, l.Length)
+	}
 	m.No = len(d.j.parts) + 1
 	return nil
 }

@@ -37,6 +37,11 @@ func init() {
 		{"label", entry(list("line:Z9@left")), "a part for a line that is not there", PartNoThing},
 		{"label", all(list("line:C1.2@left"), list("line:C1.2@left")), "the same part again", PartTwice},
 		{"label", entry(long), "a part with a length of nobody", PartLength},
+		{"label", func(r *rig) (Event, error) {
+			far := list("line:C1.2@left")
+			far.Part.Part.Length, far.Part.Part.LengthOf = 4420000, "copy of its twin"
+			return r.enter(far)
+		}, "a part with the length of another line", PartFar},
 		{"label", entry(move(PartDrop, 9, "no")), "drop part 9", PartUnknown},
 		{"label", all(list("line:C1.2@left"), move(PartOrder, 0, "")), "order what was not read back", PartUnread},
 		{"label", entry(move(PartOrder, 0, "")), "order nothing", PartNone},

@@ -110,6 +110,7 @@ const (
 	PartNoThing     Code = "part_no_thing"
 	PartTwice       Code = "part_twice"
 	PartLength      Code = "part_length"
+	PartFar         Code = "part_far"
 	PartUnread      Code = "part_unread"
 	PartNone        Code = "part_none"
 	PartIs          Code = "part_is"

@@ -128,6 +128,7 @@ var wording = map[Code]struct{ what, do string }{
 	PartNoThing:     {"{1} of {0} cannot be ordered.", "Name a line, a link or another part of this wing, and 1 to 99 of it."},
 	PartTwice:       {"{0} is on the order list already, number {1}.", "Drop that one with a reason, or go on with it."},
 	PartLength:      {"The length of {0} has no source.", "Say whether it is the plan's or a copy of the twin."},
+	PartFar:         {"{1} for {0} is more than 200 mm from the plan's {2}.", "Measure the twin again: that is another line, or a slip of typing."},
 	PartUnread:      {"Not read back yet: {0}.", "Read each code from the plan or the old line, letter by letter, before the order is final."},
 	PartNone:        {"Nothing on the list waits to be ordered.", "List what is wanted first."},
 	PartIs:          {"{0} is {1}.", "That move does not fit here; look at the order list."},

@@ -29,9 +29,9 @@ func TodoWords(t job.Todo) string {
 	}
 	text += ": " + string(t.State)
 	if t.Why != "" {
-		text += ". " + t.Why
+		text += " (" + t.Why + ")"
 	}
-	return text
+	return text + "."
 }
 
 // do goes to a task of the agenda, or adds it.

@@ -111,7 +111,12 @@ func (w *walk) notTaken(c job.Card, typed string, err error) {
 }
 
 // strict reports whether an entry that is not taken ends the walk.
-func (w *walk) strict() bool { return !w.in.Terminal() && !w.o.Patient && w.err == nil }
+func (w *walk) strict() bool {
+	if w.in.Terminal() || w.o.Patient || w.err != nil {
+		return false
+	}
+	return w.o.Foreseen == nil || !w.o.Foreseen(w.last)
+}
 
 // words prints an error: what is wrong, and on the next line what to do.
 func (w *walk) words(lead string, err error) {

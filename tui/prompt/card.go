@@ -290,16 +290,18 @@ func (w *walk) over(c job.Card) {
 	w.say("")
 	w.say("Task %d, %s, %s: every step is answered.", c.Task, c.Title, c.Target)
 	items := w.s.Job().OpenItems()
-	if len(items) == 0 {
+	todo := w.s.Job().Agenda()
+	if len(items)+len(todo) == 0 {
 		w.say("Nothing is open.")
 	}
 	for _, it := range items {
 		w.say("Open: %s", it.Text)
 	}
-	for _, t := range w.s.Job().Tasks {
-		if t.No != c.Task && t.State() != job.Done && t.State() != job.Gone {
-			w.say("Task %d is not done: :task %d goes on with it.", t.No, t.No)
-		}
+	for i, t := range todo {
+		w.say("%d: %s", i+1, TodoWords(t))
+	}
+	if len(todo) > 0 {
+		w.say(":do N goes on with one, or begins it.")
 	}
 	w.say("Close the job with :close and a closing statement, or add a task with :add.")
 }

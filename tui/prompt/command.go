@@ -42,7 +42,7 @@ var commands = []command{
 	{"carry", "FINDING LIMIT REASON", "carry a finding over that may wait", (*walk).carry},
 	{"clear", "FINDING WAY REASON", "a finding is over: measured, looked again, workshop", (*walk).clearFinding},
 	{"parts", "", "the order list", (*walk).parts},
-	{"want", "N", "put a suggested part on the list; :parts shows more", (*walk).want},
+	{"want", "PART", "put a suggested part on the list; :parts shows how", (*walk).want},
 	{"read", "PART CODE", "read a code back before it is ordered", (*walk).readBack},
 	{"order", "", "make the order final", (*walk).order},
 	{"came", "PART WORDS", "a part that is no line came and is right", (*walk).came},

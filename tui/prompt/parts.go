@@ -20,8 +20,8 @@ func (w *walk) parts(_ job.Card, _ string) {
 		}
 	}
 	suggested := j.SuggestParts()
-	for i, p := range suggested {
-		w.say("Suggested %d: %s", i+1, PartWords(p))
+	for _, p := range suggested {
+		w.say("Suggested: %s", PartWords(p))
 	}
 	if len(j.Parts())+len(suggested) == 0 {
 		w.say("No part is listed or asked for.")
@@ -29,7 +29,8 @@ func (w *walk) parts(_ job.Card, _ string) {
 	}
 	if len(suggested) > 0 {
 		w.say("%s", job.LengthChoice)
-		w.say("Put on the list: :want N, or :want N twin 4190 for a copy of the twin that measures 4190 mm; :want all takes each by the plan.")
+		w.say("Put on the list: :want %s. For a copy of its twin, say what that measures: :want %s twin 4190. A price: price 14.50 EUR, at the end. Each by the plan: :want all.",
+			suggested[0].Thing, suggested[0].Thing)
 	}
 	w.say("Read a code back: :read PART CODE. Make the order final: :order. It came and is no line: :came PART WORDS. A line: :add part-receipt CODE SIDE. It is wrong: :return PART REASON. Not wanted: :unwant PART REASON.")
 }
@@ -63,11 +64,7 @@ func (w *walk) want(c job.Card, rest string) {
 		}
 		return
 	}
-	word, twin, _ := strings.Cut(rest, " ")
-	p, err := wanting(w.s.Job(), suggested, word)
-	if err == nil {
-		p, err = CopyOfTwin(p, twin)
-	}
+	p, err := Wanting(w.s.Job(), rest)
 	if err != nil {
 		w.notTaken(c, rest, err)
 		return
@@ -81,38 +78,40 @@ func (w *walk) list(c job.Card, p job.Part) {
 	}
 }
 
-// wanting finds the suggestion of a number, or makes a part of a named thing.
-func wanting(j *job.Job, suggested []job.Part, word string) (job.Part, error) {
-	if n, err := strconv.Atoi(word); err == nil {
-		if n < 1 || n > len(suggested) {
-			return job.Part{}, fmt.Errorf("there is no suggestion %d\n  :parts lists them", n)
-		}
-		return suggested[n-1], nil
-	}
-	ref, err := wing.ParseRef(word)
+// Wanting reads which part is wanted: a thing that was suggested by its words,
+// or any by the form that files have, then the length of its twin and a price
+// where they are said: "C1.2 left twin 4190 price 14.50 EUR".
+func Wanting(j *job.Job, text string) (job.Part, error) {
+	text = strings.Join(strings.Fields(text), " ")
+	text, price, _ := strings.Cut(text, " price ")
+	name, twin, copied := strings.Cut(text, " twin ")
+	p, err := wantedPart(j, name)
 	if err != nil {
-		return job.Part{}, err
+		return p, err
 	}
-	return j.PartFor(ref, "asked for"), nil
-}
-
-// CopyOfTwin gives a part the length of its twin instead of the plan's: text is
-// "twin 4190" or empty.
-func CopyOfTwin(p job.Part, text string) (job.Part, error) {
-	text = strings.TrimSpace(text)
-	if text == "" {
+	p.Price = strings.TrimSpace(price)
+	if !copied {
 		return p, nil
 	}
-	length, ok := strings.CutPrefix(text, "twin ")
-	if !ok {
-		return p, fmt.Errorf("%q is no source of a length\n  write twin and what the twin measures, as twin 4190", text)
-	}
-	l, err := quantity.ParseLength(length)
+	l, err := quantity.ParseLength(twin)
 	if err != nil {
 		return p, Cured(err)
 	}
 	p.Length, p.LengthOf = l, "copy of its twin, "+p.Thing.Twin().String()+", as measured"
 	return p, nil
+}
+
+func wantedPart(j *job.Job, name string) (job.Part, error) {
+	for _, p := range j.SuggestParts() {
+		if p.Thing.String() == name {
+			return p, nil
+		}
+	}
+	ref, err := wing.ParseRef(name)
+	if err != nil {
+		return job.Part{}, fmt.Errorf("%q is not suggested\n  write it as :parts has it, or as in line:C1.2@left", name)
+	}
+	return j.PartFor(ref, "asked for"), nil
 }
 
 func (w *walk) readBack(c job.Card, rest string) { w.movePart(c, job.PartRead, rest) }

@@ -31,6 +31,10 @@ type Options struct {
 	Task    int          // number of the task to begin with; 0: the first that is not done
 	Patient bool         // without a terminal: go on after an entry that was not taken
 
+	// Foreseen is asked, without a terminal, about a line that was not taken:
+	// true goes on, as for a mistake that belongs to a story. Nil: none is.
+	Foreseen func(line string) bool
+
 	// RecordJSON builds the bytes that the closing signatures of a job are made
 	// over. Nil: nothing is signed here after a job is closed.
 	RecordJSON func(job int) ([]byte, error)
@@ -101,6 +105,7 @@ type walk struct {
 
 	benchAsked bool          // how to describe the bench was said
 	sum        reckon.Result // the last bench sum
+	last       string        // the line that was read last
 }
 
 // spot is a place in a task: the first field of a card, and the field due.
@@ -163,6 +168,7 @@ func (w *walk) line() (string, error) {
 		if !w.in.Terminal() {
 			w.say("%s", line)
 		}
+		w.last = line
 		if line != "" || !w.in.Terminal() || time.Since(asked) > burst {
 			return line, nil
 		}

@@ -3,6 +3,7 @@ package prompt
 import (
 	"errors"
 	"io"
+	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -15,7 +16,7 @@ func (w *walk) inspection(f job.Field) {
 	for _, t := range in.Things {
 		names = append(names, strings.TrimSuffix(t.Ref.String(), " "+string(in.Side)))
 	}
-	w.say("Looked at here, %d: %s.", len(names), strings.Join(names, ", "))
+	w.say("Looked at here, %d: %s.", len(names), strings.Join(runs(names), ", "))
 	for _, t := range in.Things {
 		for _, found := range t.Found {
 			w.say("Found, entry %d: %s", found.Line, found.Words())
@@ -25,6 +26,34 @@ func (w *walk) inspection(f job.Field) {
 		w.say("Void: touch it all again.")
 	}
 	w.say("Wanted: 1 when your hand went over all the rest and it is sound; or the code of what is damaged.")
+}
+
+// runs shortens names that count on: "A3.1 to A3.12" for twelve lines.
+func runs(names []string) []string {
+	var out []string
+	for from := 0; from < len(names); {
+		to := from
+		for to+1 < len(names) && follows(names[to], names[to+1]) {
+			to++
+		}
+		switch {
+		case to > from+1:
+			out = append(out, names[from]+" to "+names[to])
+		default:
+			out = append(out, names[from:to+1]...)
+		}
+		from = to + 1
+	}
+	return out
+}
+
+// follows reports whether a name is the one before it, counted on by one.
+func follows(a, b string) bool {
+	head := strings.TrimRight(a, "0123456789")
+	rest, ok := strings.CutPrefix(b, head)
+	m, errA := strconv.Atoi(a[len(head):])
+	n, errB := strconv.Atoi(rest)
+	return ok && errA == nil && errB == nil && n == m+1
 }
 
 // mark asks what was found on a thing and writes it.
