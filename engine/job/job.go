@@ -325,7 +325,7 @@ func (j *Job) OpenItems() []Item {
 			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t))})
 		}
 	}
-	return append(out, j.decidedItems()...)
+	return append(out, j.openLengths()...)
 }
 
 func unfinished(t *Task) string {

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"strings"
+
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
@@ -116,14 +118,41 @@ func (d *decider) decidePath() error {
 	return nil
 }
 
-// decidedItems lists the paths of a task that a person took and that were not
-// measured again since.
-func (j *Job) decidedItems() []Item {
-	var out []Item
+// openLengths lists what the tape leaves open: the paths that are not inside, by
+// the step that measured them, and those that a person took all the same. What
+// was measured again since is not among them.
+func (j *Job) openLengths() []Item {
+	var steps, taken []Item
+	paths := map[int]map[metrology.Verdict][]trim.PathRef{} // by the line that closed the step
+	var lines []int
 	for _, l := range j.PathLengths() {
-		if l.Decided != "" {
-			out = append(out, Item{Task: l.Task, Key: l.Key, At: j.events[l.Line-1].At, Text: "path " + l.PathRef.String() + " not proved, taken by decision: " + l.Decided})
+		it := Item{Task: l.Task, Key: l.Key, At: j.events[l.Line-1].At}
+		switch {
+		case l.Decided != "":
+			it.Text = "path " + l.PathRef.String() + " not proved, taken by decision: " + l.Decided
+			taken = append(taken, it)
+		case l.Verdict != "" && !l.Inside():
+			if paths[l.Line] == nil {
+				paths[l.Line] = map[metrology.Verdict][]trim.PathRef{}
+				it.Grounds = true
+				steps, lines = append(steps, it), append(lines, l.Line)
+			}
+			paths[l.Line][l.Verdict] = append(paths[l.Line][l.Verdict], l.PathRef)
 		}
 	}
-	return out
+	for i, line := range lines {
+		steps[i].Text = "paths " + verdictWords(paths[line])
+	}
+	return append(steps, taken...)
+}
+
+// verdictWords names the paths that are outside and those that are not proved.
+func verdictWords(paths map[metrology.Verdict][]trim.PathRef) string {
+	var parts []string
+	for _, v := range []metrology.Verdict{metrology.Outside, metrology.NotProved} {
+		if len(paths[v]) > 0 {
+			parts = append(parts, string(v)+": "+names(paths[v]))
+		}
+	}
+	return strings.Join(parts, "; ")
 }

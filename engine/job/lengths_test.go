@@ -97,6 +97,9 @@ func TestWhatIsOutOfBandIsReadAgainBlind(t *testing.T) {
 	if l := r.length("A1 left"); l.Inside() || l.N != 2 || l.Task != 1 || l.Key != "row@A" {
 		t.Errorf("%+v", l)
 	}
+	if items := r.job.OpenItems(); len(items) != 2 || items[1].Text != "paths outside: A1 left" || items[1].Key != "row@A" {
+		t.Errorf("the record would not say so: %+v", items)
+	}
 	blocked := r.job.Blocking(0, r.stamp().At)
 	if !slices.ContainsFunc(blocked, func(it Item) bool { return strings.HasPrefix(it.Text, "path A1 left: 14.5 mm off, limit 10 mm") }) {
 		t.Errorf("the wing is not kept on the ground: %+v", blocked)

@@ -136,21 +136,13 @@ func (t *Task) measuredWords(s *procedure.Slot, a *Answer) string {
 		}
 		return fmt.Sprintf("%d of %s read", len(read), count(len(t.paths(s)), "path"))
 	}
-	var out, open []trim.PathRef
+	byVerdict := map[metrology.Verdict][]trim.PathRef{}
 	for _, l := range a.Event.Lengths {
-		switch l.Verdict {
-		case metrology.Outside:
-			out = append(out, l.PathRef)
-		case metrology.NotProved:
-			open = append(open, l.PathRef)
-		}
+		byVerdict[l.Verdict] = append(byVerdict[l.Verdict], l.PathRef)
 	}
 	text := count(len(a.Event.Lengths), "path") + " measured"
-	if len(out) > 0 {
-		text += "; outside: " + names(out)
-	}
-	if len(open) > 0 {
-		text += "; not proved: " + names(open)
+	if words := verdictWords(byVerdict); words != "" {
+		text += "; " + words
 	}
 	return text
 }
