@@ -188,7 +188,11 @@ func TestAPersonTakesAPathThatIsNotProved(t *testing.T) {
 	if _, err := r.enter(Entry{Kind: EnterDecide, Path: &open, Text: " "}); code(err) != ReasonMissing {
 		t.Errorf("taken without a reason: %v", err)
 	}
-	e := r.must(Entry{Kind: EnterDecide, Path: &open, Text: "agreed with the workshop"})
+	entry := Entry{Kind: EnterDecide, Path: &open, Text: "agreed with the workshop"}
+	if text, err := r.job.Understood(r.stamp(), entry); err != nil || text != "A1 left: taken by decision" {
+		t.Errorf("%q %v", text, err)
+	}
+	e := r.must(entry)
 	if e.Task != 1 || e.Key != "row@A" || r.due() != "row@B" {
 		t.Errorf("%+v, due %s", e, r.due())
 	}

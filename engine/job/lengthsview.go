@@ -147,7 +147,7 @@ func (t *Task) measuredWords(s *procedure.Slot, a *Answer) string {
 	return text
 }
 
-// readWords says what an entry of readings would write.
+// readWords says what an entry of readings would write, or a decision on a path.
 func (e *Event) readWords() string {
 	if e.Kind == Sheeted {
 		paths := map[trim.PathRef]bool{}
@@ -156,7 +156,10 @@ func (e *Event) readWords() string {
 		}
 		return count(len(e.Sheet), "length") + " of " + count(len(paths), "path")
 	}
-	if e.Path != nil {
+	switch {
+	case e.Value == nil:
+		return e.Path.String() + ": taken by decision"
+	case e.Path != nil:
 		return e.Path.String() + ": " + e.Value.String()
 	}
 	return e.Value.String()

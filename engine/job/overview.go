@@ -112,7 +112,7 @@ func (j *Job) Understood(st Stamp, en Entry) (string, error) {
 	if !ok {
 		return "", nil
 	}
-	if e.Value != nil || e.Kind == Sheeted {
+	if e.Value != nil || e.Kind == Sheeted || e.Kind == Decided && e.Path != nil {
 		return e.readWords(), nil
 	}
 	return t.printed(s, &Answer{Event: &e}), nil
