@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/bubbles/key"
+
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
@@ -13,7 +15,7 @@ import (
 
 func (p *cardPage) view(m *model, w, h int) sheet {
 	if pages := p.intro(m); p.read < len(pages) {
-		return p.introView(m, pages, w, h)
+		return m.introView(p.card, pages, p.read, p.keys(m), w, h)
 	}
 	c := p.foreseen()
 	if len(p.intro(m)) > 0 {
@@ -76,9 +78,9 @@ func shared(words []string, at places, least, w int) (verdict []string, room int
 	return verdict, all - max(2, len(verdict))
 }
 
-// introView is a page of caution and action before the card.
-func (p *cardPage) introView(m *model, pages [][]string, w, h int) sheet {
-	body := append([]string{}, pages[p.read]...)
+// introView is a page of caution and action before a card.
+func (m *model) introView(c job.Card, pages [][]string, read int, keys []key.Binding, w, h int) sheet {
+	body := append([]string{}, pages[read]...)
 	for i, l := range body {
 		if l != "" {
 			body[i] = m.look.alert.Render(l)
@@ -88,8 +90,8 @@ func (p *cardPage) introView(m *model, pages [][]string, w, h int) sheet {
 	for len(body) < at.row {
 		body = append(body, "")
 	}
-	last := fmt.Sprintf("Read this first, page %d of %d. Enter goes on.", p.read+1, len(pages))
-	return m.frame(p.card.Title+"  "+p.card.Target, append(body, last), at, p.keys(m), w, h)
+	last := fmt.Sprintf("Read this first, page %d of %d. Enter goes on.", read+1, len(pages))
+	return m.frame(c.Title+"  "+c.Target, append(body, last), at, keys, w, h)
 }
 
 // fieldLines draws the field that is due and what stands under it.

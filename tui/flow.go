@@ -93,7 +93,7 @@ func (m *model) due() tea.Cmd {
 		m.base(p)
 		return p.load(m)
 	default:
-		m.base(newCardPage(m, c))
+		m.base(stepPage(m, c))
 	}
 	return nil
 }
@@ -118,7 +118,7 @@ func (m *model) openJob(no, task int) tea.Cmd {
 // opened begins a sitting at a job.
 func (m *model) opened(s *session.Session, task int) tea.Cmd {
 	j := s.Job()
-	m.session, m.task, m.failed, m.drafts = s, task, nil, map[string]string{}
+	m.session, m.task, m.failed, m.drafts, m.read = s, task, nil, map[string]string{}, map[string]bool{}
 	m.at = bearings{start: j.Start, bench: j.Bench, plan: j.Plan}
 	if n := len(j.Events()); n > 0 {
 		m.mark = "all is SAVED, last entry " + m.clock(j.Events()[n-1].At)

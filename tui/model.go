@@ -51,6 +51,7 @@ type model struct {
 	mark    string            // what was saved last
 	failed  error             // the write after which nothing is taken
 	drafts  map[string]string // by task and step
+	read    map[string]bool   // cards whose detail was read on a page of its own, by task and card
 	dropped string            // a draft that leaving dropped
 }
 
@@ -63,7 +64,7 @@ type bearings struct {
 }
 
 func newModel(o Options, now func() time.Time) *model {
-	m := &model{opt: o, desk: o.Desk, hands: &hands{}, now: now, drafts: map[string]string{}}
+	m := &model{opt: o, desk: o.Desk, hands: &hands{}, now: now, drafts: map[string]string{}, read: map[string]bool{}}
 	m.pages = []page{&homePage{}}
 	return m
 }

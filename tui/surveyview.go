@@ -1,0 +1,180 @@
+package tui
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/picture"
+)
+
+// least is how many rows the things need, so that a detail does not push them
+// out.
+func (p *surveyPage) least() int {
+	if p.in().Of == procedure.OfLines {
+		return leastFan + min(1, len(p.found()))
+	}
+	return min(2*len(p.things()), leastList)
+}
+
+// leastList is how many rows of a list are seen at least.
+const leastList = 5
+
+// found lists what was found on the things of this step, the newest first.
+func (p *surveyPage) found() []*job.Finding {
+	var out []*job.Finding
+	for _, t := range p.things() {
+		out = append(out, t.Found...)
+	}
+	return out
+}
+
+func (p *surveyPage) keys(*model) []key.Binding {
+	walk := named(keyWalk, "walk")
+	return stepKeys(len(p.code.text) == 0, keyOn, walk)
+}
+
+func (p *surveyPage) view(m *model, w, h int) sheet {
+	least := p.least()
+	if pages := p.intro(m, least); p.turn < len(pages) {
+		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
+	}
+	q := wide{least: least, part: part{ask: p.handWords(), next: p.nextWords(), hold: p.card.Second, keys: p.keys(m)}}
+	q.body = func(w, h int) ([]string, *point) { return p.body(m, w, h) }
+	label := p.label()
+	text, col := p.code.line(14)
+	q.field, q.col = []string{label + "[ " + text + " ]"}, len(label)+2+col
+	said := p.told.lines()
+	if q.alert = len(said) > 0; !q.alert {
+		said = []string{p.understood()}
+	}
+	if places := placesFor(h); places.next < 0 && said[0] == "" {
+		said = []string{p.nextWords()} // no row of its own
+	}
+	q.verdict, _ = shared(said, placesFor(h).signing(), 1, columnsFor(w).full)
+	return m.drawWide(p.seen(m, least), q, w, h)
+}
+
+// label stands before the field.
+func (p *surveyPage) label() string {
+	if ask := p.question(); len(ask) <= 24 && ask != "" {
+		return ask + "  "
+	}
+	return ""
+}
+
+// understood says how what stands in the field is taken.
+func (p *surveyPage) understood() string {
+	switch {
+	case p.sure != "":
+		return "understood: " + p.sure
+	case p.doubt != "":
+		return "so far: " + p.doubt
+	case p.at().State == job.Void && p.at().Old != "":
+		return "void: " + p.at().Old
+	}
+	return ""
+}
+
+// body is the fan of the row, or the list of the things, and under it what was
+// found so far.
+func (p *surveyPage) body(m *model, w, h int) ([]string, *point) {
+	found := p.foundLines(w, h)
+	p.fan = false
+	if p.in().Of == procedure.OfLines && len(p.things()) > 0 {
+		here := p.thing().Ref.Code
+		marks := maps.Clone(p.marks)
+		if here != "" {
+			marks[here] |= picture.InHand
+		}
+		if fan := picture.FanRow(p.plan, p.in().Side, p.in().Row, marks, w, h-len(found), m.opt.signs()); fan != nil {
+			p.fan = true
+			return p.onFan(append(fan, found...), fan, here)
+		}
+	}
+	if len(p.things()) == 0 {
+		return append([]string{"Nothing is looked at here."}, found...), nil
+	}
+	p.rows = h - len(found)
+	p.list.at = p.hand
+	lines, at := p.list.lines(m, w, p.rows)
+	if !p.walked {
+		at = nil
+	}
+	return append(lines, found...), at
+}
+
+// onFan puts the cursor on the line in hand while the arrows walk: who hears the
+// screen hears its code.
+func (p *surveyPage) onFan(lines, fan []string, here string) ([]string, *point) {
+	x, y, ok := picture.Where(fan, here)
+	if !ok || !p.walked {
+		return lines, nil
+	}
+	return lines, &point{row: y, col: x}
+}
+
+// foundLines lists what was found so far in as many lines as are free above
+// the least that the things need, one at least.
+func (p *surveyPage) foundLines(w, h int) []string {
+	all := p.found()
+	if p.in().Of != procedure.OfLines || len(all) == 0 {
+		return nil // a list names them itself
+	}
+	most := max(1, h-leastFan)
+	var lines []string
+	for i, f := range all {
+		if i == most-1 && len(all) > most || most == 1 && len(all) > 1 {
+			lines = append(lines, cell(fmt.Sprintf("found %d: %s; and more: tab, f lists them", len(all), names(all[i:])), w))
+			break
+		}
+		lines = append(lines, cell("found: "+f.Words(), w))
+	}
+	return lines
+}
+
+// names lists the things of findings.
+func names(all []*job.Finding) string {
+	words := make([]string, len(all))
+	for i, f := range all {
+		words[i] = strings.TrimSuffix(f.Thing.String(), " "+string(f.Thing.Side))
+	}
+	return strings.Join(words, ", ")
+}
+
+// handWords say where the walk stands.
+func (p *surveyPage) handWords() string {
+	t := p.thing()
+	if t.Ref == (wing.Ref{}) {
+		return ""
+	}
+	l, ok := p.plan.LineAt(t.Ref)
+	if !ok {
+		return t.Ref.String()
+	}
+	return fmt.Sprintf("%s: %s tier, %s, place %d from the centre", t.Ref, l.Tier, anchorWords(l.On), l.Pos)
+}
+
+// nextWords say what Enter does now.
+func (p *surveyPage) nextWords() string {
+	switch text := p.typed(); {
+	case text == allRest && p.sure != "":
+		next := "enter: my hand went over all the rest, it is sound"
+		if p.card.Next != "" && p.card.At == len(p.card.Fields)-1 {
+			next += "; then: " + p.card.Next
+		}
+		return next
+	case p.sure != "":
+		return "enter: say what was found on " + p.sure
+	case text == "" && p.walked:
+		return "enter: what is on " + p.thing().Ref.String() + "?   1, enter: the rest sound"
+	case text == "":
+		return "1: all the rest touched, sound   damage: arrows or code"
+	}
+	return "type a code as it is listed, or 1 for all the rest"
+}

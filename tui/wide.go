@@ -1,0 +1,89 @@
+package tui
+
+import (
+	"example.org/linewright/engine/job"
+)
+
+// wide is a card that shows one large thing between the action and the entry: a
+// fan, a list, a report. Everything else stands where it stands on other cards.
+type wide struct {
+	// body draws it in at most h lines of w columns; at is where the cursor is
+	// wanted in it, nil where it stands in the field.
+	body  func(w, h int) (lines []string, at *point)
+	least int // rows that it needs before the detail has any
+	col   int // of the cursor in the field
+	part      // lead, ask, field (one line), verdict, next and keys count
+}
+
+// drawWide lays such a card out. The caution and the action are whole; the
+// detail has what the body leaves.
+func (m *model) drawWide(c job.Card, p wide, w, h int) sheet {
+	at, col := placesFor(h).signing(), columnsFor(w)
+	lines := make([]string, h)
+	lines[0] = m.header(c.Title+"  "+c.Target, w)
+	lines[at.cord] = " " + m.cord(c.Cord, w-2*margin)
+	d := drawing{m: m, c: c, p: p.part, at: at, cols: col, lines: lines}
+	d.put(at.caution, d.caution(col.full), at.action-at.caution, m.look.alert.Render)
+	action := wrap(c.Action, col.full)
+	d.put(at.action, action, len(action), m.look.strong.Render)
+	top := at.action + len(action)
+	rows := at.ask - top
+	if n := len(wrap(c.Detail, col.full)); n > 0 && n+1+p.least <= rows {
+		rows -= n + 1
+	}
+	body, mark := p.body(col.full, rows)
+	detail := detailFor(c, col.full, at.ask-top-len(body))
+	d.put(top, detail, len(detail), nil)
+	top += len(detail)
+	d.put(top, body, at.ask-top, nil)
+	d.put(at.ask, []string{cell(p.ask, col.full)}, 1, nil)
+	d.put(at.field, p.field, 1, nil)
+	d.below(w)
+	s := sheet{lines: lines, cursor: &point{at.field, 2 + p.col}}
+	if mark != nil && top+mark.row < at.ask {
+		s.cursor = &point{top + mark.row, 2 + mark.col}
+	}
+	return s
+}
+
+// detailFor is the detail of a card in the rows that are left for it, with a
+// free row behind it where there is one. What is cut says so.
+func detailFor(c job.Card, w, rows int) []string {
+	lines := wrap(c.Detail, w)
+	switch {
+	case rows <= 0 || len(lines) == 0:
+		return nil
+	case len(lines) < rows:
+		return append(lines, "")
+	case len(lines) > rows:
+		return append(lines[:rows-1:rows-1], "..  (? shows all of it)")
+	}
+	return lines
+}
+
+// wideRows is how many rows a wide card has between its action and its entry.
+func wideRows(c job.Card, w, h int) int {
+	at := placesFor(h).signing()
+	return at.ask - at.action - len(wrap(c.Action, columnsFor(w).full))
+}
+
+// leastWide is how many rows what is shown has at least.
+const leastWide = 4
+
+// wideIntro is what does not fit on a wide card and is read on pages of its own
+// before: a caution is never cut, and the action leaves room for what is shown.
+func wideIntro(c job.Card, w, h int) [][]string {
+	at, col := placesFor(h).signing(), columnsFor(w)
+	caution := cautionLines(c, col.full)
+	if len(caution) <= at.action-at.caution && wideRows(c, w, h) >= leastWide {
+		return nil
+	}
+	lines := append(append(caution, ""), wrap(c.Action, col.full)...)
+	lines = append(append(lines, ""), wrap(c.Detail, col.full)...)
+	var pages [][]string
+	for rows := bodyRows(h) - 1; len(lines) > 0; {
+		n := min(rows, len(lines))
+		pages, lines = append(pages, lines[:n]), lines[n:]
+	}
+	return pages
+}
