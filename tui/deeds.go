@@ -126,6 +126,7 @@ func (m *model) strikeable(c job.Card) []struckItem {
 			out = append(out, struckItem{r.Line, text})
 		}
 	}
+	out = append(out, m.strikeFindings(c.Task)...)
 	return append(out, m.notes()...)
 }
 
