@@ -178,15 +178,15 @@ type sign struct {
 }
 
 // brake lays out the brake line beside the riser: old mark where the pulley
-// was, new knot where it goes.
+// was, new knot where it goes; nil where nothing goes anywhere.
 func (m Move) brake(at []int, above int) *brakeLine {
-	if !m.shown() {
+	if !m.shown() || m.Found == m.New {
 		return nil
 	}
 	b := &brakeLine{old: above + at[m.Found-1], knot: above + at[m.New-1]}
 	b.end = max(b.old, b.knot) + 2
 	tail := "tail"
-	if m.HasTail && m.Distance > 0 && b.knot != b.old {
+	if m.HasTail && m.Distance > 0 {
 		rows := b.knot - b.old
 		if rows < 0 {
 			rows = -rows
@@ -202,12 +202,7 @@ func (m Move) brake(at []int, above int) *brakeLine {
 			tail = "the line ends here: too short"
 		}
 	}
-	if b.old == b.knot {
-		b.signs = []sign{{b.knot, "O", "knot stays"}}
-	} else {
-		b.signs = []sign{{b.old, "x", "old mark"}, {b.knot, "O", "new knot"}}
-	}
-	b.signs = append(b.signs, sign{b.end, "'", tail})
+	b.signs = []sign{{b.old, "x", "old mark"}, {b.knot, "O", "new knot"}, {b.end, "'", tail}}
 	for _, s := range b.signs {
 		b.wide = max(b.wide, 2+columns(s.text))
 	}
