@@ -100,7 +100,7 @@ func TestEverySheetPrintsOnPaper(t *testing.T) {
 		if strings.ContainsAny(text, "{}") || strings.Contains(text, "(not known)") {
 			t.Errorf("%s: a name was not filled in", id)
 		}
-		if holds := strings.Count(text, "Signature ___"); holds != count(p, procedure.Sign) {
+		if holds := strings.Count(text, "Signature ___"); holds != count(t, p, procedure.Sign, false) {
 			t.Errorf("%s: %d places to sign", id, holds)
 		}
 		if md := p.Sheet("en", procedure.Markdown); strings.Contains(md, "____") {
@@ -109,20 +109,23 @@ func TestEverySheetPrintsOnPaper(t *testing.T) {
 	}
 }
 
-// count gives the steps of a kind with those of the includes, but for what an
-// include leaves out because it does not stand alone.
-func count(p *procedure.Procedure, kind procedure.Kind) int {
+// count gives the steps of a kind with those of the includes, each as often as
+// it is included, but for what an include leaves out because it does not stand
+// alone.
+func count(t *testing.T, p *procedure.Procedure, kind procedure.Kind, within bool) int {
+	t.Helper()
 	n := 0
-	for _, part := range p.Parts() {
-		for _, ph := range part.Phases {
-			if part != p && ph.When == "!has(within)" {
-				continue
-			}
-			for _, c := range ph.Cards {
-				for _, s := range c.Steps {
-					if s.Kind == kind {
-						n++
-					}
+	for _, ph := range p.Phases {
+		if within && ph.When == "!has(within)" {
+			continue
+		}
+		if part, ok := library(t).Get(ph.Include); ok {
+			n += count(t, part, kind, true)
+		}
+		for _, c := range ph.Cards {
+			for _, s := range c.Steps {
+				if s.Kind == kind {
+					n++
 				}
 			}
 		}

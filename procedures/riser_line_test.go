@@ -164,7 +164,7 @@ func TestTargetsThatHangOnNoTab(t *testing.T) {
 // received are the answers of a task whose part was received in another one.
 type received struct{ values }
 
-func (received) Beyond(name string) (any, bool) { return true, name == "received" }
+func (received) Beyond(name string, _ wing.Ref) (any, bool) { return true, name == "received" }
 
 func TestAPartThatWasReceivedIsNotLookedAtAgain(t *testing.T) {
 	u := mustOnTab(t, "S1.1")

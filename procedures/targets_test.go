@@ -223,7 +223,7 @@ func TestSlotKeys(t *testing.T) {
 	for _, c := range [][2]string{
 		{"line-swap", "line:C1.2@left"}, {"line-swap", "line:C2.3@left"}, {"line-swap", "line:C3.6@right"}, {"line-swap", "line:S1.1@left"},
 		{"link-opening", "link:C@left"}, {"line-exchange", "line:C1.2@left"}, {"link-reclosure", "link:C@right"}, {"pulley-relocation", "brakes"},
-		{"brake-main", "line:Br1.1@left"},
+		{"brake-main", "line:Br1.1@left"}, {"line-pair", "line:S1.1@right"},
 		{"loop-change", "line:C1.2@left"}, {"brake-fittings", "brakes"}, {"retainer-renewal", "link:C@left"},
 		{"trim-measure", "wing"}, {"trim-after", "wing"},
 	} {

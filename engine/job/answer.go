@@ -83,12 +83,13 @@ func (d *decider) empty() error {
 	return refuse(ValueWanted, wanted(d.slot))
 }
 
-// opening refuses to take a gate off while another task has a link open.
+// opening refuses to take a gate off while another link is open, or another
+// task has one open.
 func (d *decider) opening() error {
 	if !d.slot.Step.Opens {
 		return nil
 	}
-	if t, link := d.j.LinkOpen(); t != nil && t != d.task {
+	if t, link := d.j.LinkOpen(); t != nil && (t != d.task || !d.j.onLink(d.slot.Target, link)) {
 		return refuse(LinkOpen, t.No, link)
 	}
 	return nil

@@ -173,7 +173,7 @@ func (j *Job) CardAt(task int, key string) (Card, error) {
 
 // lastCard says that the list is complete.
 func (j *Job) lastCard(t *Task) Card {
-	c := j.head(t, false)
+	c := j.head(t, t.Add.Target, false)
 	c.Over, c.Step = true, c.Of
 	for i := range c.Cord {
 		c.Cord[i].State = "done"
@@ -181,8 +181,9 @@ func (j *Job) lastCard(t *Task) Card {
 	return c
 }
 
-func (j *Job) head(t *Task, hidden bool) Card {
-	c := Card{Task: t.No, Title: t.Unfolded.Procedure.Title.In("en"), Target: t.Add.Target.String(), Ref: t.Add.Target, Hidden: hidden}
+func (j *Job) head(t *Task, target wing.Ref, hidden bool) Card {
+	c := Card{Task: t.No, Title: t.Unfolded.Procedure.Title.In("en"), Hidden: hidden}
+	c.Target, c.Ref = target.String(), target
 	if hidden {
 		c.Target, c.Ref = "line to be found", wing.Ref{}
 	}
@@ -192,6 +193,9 @@ func (j *Job) head(t *Task, hidden bool) Card {
 		if m.Side != "" {
 			title += " " + string(m.Side)
 		}
+		if m.Twin {
+			title += " twin"
+		}
 		c.Cord = append(c.Cord, Phase{Title: title, State: "ahead"})
 	}
 	return c
@@ -199,7 +203,7 @@ func (j *Job) head(t *Task, hidden bool) Card {
 
 func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	due, _ := t.current()
-	c := j.head(t, due != nil && (j.covered(t, due) || t.coveredForLook(slot)))
+	c := j.head(t, slot.Target, due != nil && (j.covered(t, due) || t.coveredForLook(slot)))
 	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
 	if !c.Hidden {
 		c.Shown = slot.Shown(t)
@@ -274,15 +278,15 @@ func (t *Task) markCord(c *Card, slot *procedure.Slot) {
 	}
 }
 
-// orders lists the orders that may be seen at a step: where one is asked for
-// again, the first stays covered.
+// orders lists the orders of the step's link that may be seen at it: where one
+// is asked for again, the first stays covered.
 func (t *Task) orders(slot *procedure.Slot) []Stack {
 	if slot.Step.Kind == procedure.Order {
 		return nil
 	}
 	var out []Stack
 	for _, s := range t.Unfolded.Slots[:slot.Index] {
-		if a := t.answers[s.Key]; s.Step.Kind == procedure.Order && a != nil && a.State == Ready {
+		if a := t.answers[s.Key]; s.Step.Kind == procedure.Order && s.Target == slot.Target && a != nil && a.State == Ready {
 			out = append(out, Stack{s.Key, a.Event.Codes})
 		}
 	}

@@ -297,10 +297,11 @@ func (d *decider) reopen() error {
 		return refuse(TaskOver, d.task.No)
 	}
 	a := d.task.answers[d.en.Key]
-	if a == nil || a.State != Ready {
+	slot, ok := d.task.Unfolded.Slot(d.en.Key)
+	if !ok || a == nil || a.State != Ready {
 		return refuse(NotDone, d.task.sayingKey(d.en.Key))
 	}
-	if t, link := d.j.LinkOpen(); t != nil && t != d.task && !d.onLink(link) {
+	if t, link := d.j.LinkOpen(); t != nil && !d.j.onLink(slot.Target, link) {
 		return refuse(LinkOpen, t.No, link)
 	}
 	if err := d.withReason(Reopened); err != nil {
@@ -390,8 +391,8 @@ func (d *decider) close() error {
 	return nil
 }
 
-// onLink reports whether the entry's task is about a link.
-func (d *decider) onLink(link wing.Ref) bool {
-	own, ok := d.j.link(d.task.Add.Target)
+// onLink reports whether work on a target opens a link.
+func (j *Job) onLink(target, link wing.Ref) bool {
+	own, ok := j.link(target)
 	return ok && own == link
 }

@@ -160,22 +160,22 @@ func (t *Task) mendedOn(thing wing.Ref) bool {
 
 // Beyond gives a task what the job knows of its target besides the task's own
 // answers: procedure.Beyond.
-func (t *Task) Beyond(name string) (any, bool) {
+func (t *Task) Beyond(name string, target wing.Ref) (any, bool) {
 	switch name {
 	case "received":
-		return t.received(), true
+		return t.received(target), true
 	case "findings":
 		return float64(len(t.damaged())), true
 	case "findings.codes":
 		return t.damagedLines(), true
 	case "wanted_mm":
-		if l, ok := t.ordered(); ok {
+		if l, ok := t.ordered(target); ok {
 			return l.Length.MM(), true
 		}
-		v, ok := t.Unfolded.Facts["line.length_mm"]
-		return v, ok
+		l, ok := t.job.Plan.LineAt(target)
+		return l.Length.MM(), ok && l.Length > 0
 	case "wanted_source":
-		if l, ok := t.ordered(); ok {
+		if l, ok := t.ordered(target); ok {
 			return "the order: " + l.LengthOf, true
 		}
 		v, ok := t.Unfolded.Facts["plan.source"]
@@ -184,19 +184,19 @@ func (t *Task) Beyond(name string) (any, bool) {
 	return nil, false
 }
 
-// received reports whether the part for the task's target was received in
-// another task of the job: at hand, and right.
-func (t *Task) received() bool {
+// received reports whether the part for a target was received in another task
+// of the job: at hand, and right.
+func (t *Task) received(target wing.Ref) bool {
 	return slices.ContainsFunc(t.job.Tasks, func(o *Task) bool {
-		return o != t && o.Unfolded.Procedure.Receives && o.Add.Target == t.Add.Target && o.State() == Done
+		return o != t && o.Unfolded.Procedure.Receives && o.Add.Target == target && o.State() == Done
 	})
 }
 
-// ordered finds the part that was ordered for the task's target, with the
-// length that was asked for.
-func (t *Task) ordered() (*Listing, bool) {
+// ordered finds the part that was ordered for a target, with the length that
+// was asked for.
+func (t *Task) ordered(target wing.Ref) (*Listing, bool) {
 	for _, l := range t.job.parts {
-		if l.Thing == t.Add.Target && l.Length > 0 && (l.state == Ordered || l.state == AtHand) {
+		if l.Thing == target && l.Length > 0 && (l.state == Ordered || l.state == AtHand) {
 			return l, true
 		}
 	}

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
@@ -210,11 +211,26 @@ func (t *Task) Progress() (done, of int) {
 	return done, of
 }
 
-// gate says whether the task took the gate off its link and brought it home:
-// open is the line that opened it; home is the
-// line that closed it, 0 while it did not.
-func (t *Task) gate() (open, home int) {
+// targets are what the task works on: its target, and the twin where a part of
+// the procedure is about the other side.
+func (t *Task) targets() []wing.Ref {
+	out := []wing.Ref{t.Add.Target}
 	for _, s := range t.Unfolded.Slots {
+		if !slices.Contains(out, s.Target) {
+			out = append(out, s.Target)
+		}
+	}
+	return out
+}
+
+// gate says whether the task took the gate off the link of one of its targets
+// and brought it home: open is the line that opened it; home is the line that
+// closed it, 0 while it did not.
+func (t *Task) gate(target wing.Ref) (open, home int) {
+	for _, s := range t.Unfolded.Slots {
+		if s.Target != target {
+			continue
+		}
 		a := t.answers[s.Key]
 		switch {
 		case s.Step.Opens && a != nil && a.everTaken():
@@ -246,18 +262,19 @@ func (a *Answer) everTaken() bool {
 func (j *Job) LinkOpen() (*Task, wing.Ref) {
 	closed := map[wing.Ref]int{}
 	for _, t := range j.Tasks {
-		if link, ok := j.link(t.Add.Target); ok {
-			_, home := t.gate()
-			closed[link] = max(closed[link], home)
+		for _, target := range t.targets() {
+			if link, ok := j.link(target); ok {
+				_, home := t.gate(target)
+				closed[link] = max(closed[link], home)
+			}
 		}
 	}
 	for _, t := range j.Tasks {
-		link, ok := j.link(t.Add.Target)
-		if !ok {
-			continue
-		}
-		if open, home := t.gate(); open > 0 && home == 0 && closed[link] < open {
-			return t, link
+		for _, target := range t.targets() {
+			link, ok := j.link(target)
+			if open, home := t.gate(target); ok && open > 0 && home == 0 && closed[link] < open {
+				return t, link
+			}
 		}
 	}
 	return nil, wing.Ref{}
@@ -299,6 +316,14 @@ func (t *Task) OneSide() bool {
 	return altered && left
 }
 
+// OneSideWords says what OneSide found.
+func (t *Task) OneSideWords() string {
+	if t.Add.Target.Kind == wing.KindBrakes {
+		return "one brake is moved, the other is not"
+	}
+	return "one of the pair is renewed, its twin is not"
+}
+
 // Item is something that stays open in the record.
 type Item struct {
 	Task    int
@@ -319,7 +344,7 @@ func (j *Job) OpenItems() []Item {
 		}
 		out = append(out, t.openItems()...)
 		if t.OneSide() {
-			out = append(out, Item{Task: t.No, Text: "one brake is moved, the other is not"})
+			out = append(out, Item{Task: t.No, Text: t.OneSideWords()})
 		}
 		if t.State() != Done {
 			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t))})

@@ -188,10 +188,10 @@ func (j *Job) object(t *Task, slot *procedure.Slot) metrology.Object {
 	if want, ok, err := slot.Expect(t); ok && err == nil {
 		o.Nominal, _ = quantity.LengthFromMM(want)
 	}
-	if o.State == metrology.StatePlain || t.Add.Target.Kind != wing.KindLine {
+	if o.State == metrology.StatePlain || slot.Target.Kind != wing.KindLine {
 		return o
 	}
-	if l, ok := j.Plan.LineAt(t.Add.Target); ok {
+	if l, ok := j.Plan.LineAt(slot.Target); ok {
 		o.Strength, o.Material = l.Strength, l.Material
 		if o.Nominal == 0 {
 			o.Nominal = l.Length

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -42,8 +43,7 @@ func (j *Job) sameLink(task int, link wing.Ref) bool {
 	if !ok {
 		return false
 	}
-	own, ok := j.link(t.Add.Target)
-	return ok && own == link
+	return slices.ContainsFunc(t.targets(), func(r wing.Ref) bool { return j.onLink(r, link) })
 }
 
 func (j *Job) oneSided() bool {

@@ -45,7 +45,7 @@ func name(task int, key string) string { return fmt.Sprintf("%d/%s", task, key) 
 
 // touches reports whether two tasks are about the same link or line.
 func (j *Job) touches(a, b *Task) bool {
-	one, two := j.places(a.Add.Target), j.places(b.Add.Target)
+	one, two := j.places(a), j.places(b)
 	for place := range one {
 		if two[place] {
 			return true
@@ -54,12 +54,15 @@ func (j *Job) touches(a, b *Task) bool {
 	return false
 }
 
-// places are the things that a target stands for: itself, and the link that
-// its work opens.
-func (j *Job) places(r wing.Ref) map[wing.Ref]bool {
-	out := map[wing.Ref]bool{r: true}
-	if link, ok := j.link(r); ok {
-		out[link] = true
+// places are the things that a task's targets stand for: themselves, and the
+// links that its work opens.
+func (j *Job) places(t *Task) map[wing.Ref]bool {
+	out := map[wing.Ref]bool{}
+	for _, r := range t.targets() {
+		out[r] = true
+		if link, ok := j.link(r); ok {
+			out[link] = true
+		}
 	}
 	return out
 }

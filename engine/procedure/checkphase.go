@@ -25,6 +25,9 @@ func (c *checker) phase(i int) {
 	if len(ph.With) > 0 {
 		c.add(key+".with", "only an include hands values over", "take with out")
 	}
+	if ph.Twin {
+		c.add(key+".twin", "only an include is about the other side", "take twin out, or write each = \"side\"")
+	}
 	if ph.Covers != "" {
 		c.add(key+".covers", "only an include says what its holds cover", "write covers at the sign step")
 	}
@@ -49,6 +52,9 @@ func (c *checker) include(key string, ph *Phase, pl *place) {
 	}
 	if slices.Contains(targets, c.p.Target) && part.Target != c.p.Target && (part.Target != "link" || c.p.Target != "line") {
 		c.add(key+".include", fmt.Sprintf("%s works on a %s, this procedure on a %s", part.ID, part.Target, c.p.Target), "include one for the same target")
+	}
+	if ph.Twin && !c.p.Pair {
+		c.add(key+".twin", "only a pair has work on both sides", "take twin out, or write pair = true in the head")
 	}
 	c.covers(key, ph.Covers, pl)
 	c.with(key, ph, part, pl)

@@ -219,6 +219,12 @@ with.x = "1"`, `main.toml:39: phase[1].with: only an include hands values over
 	{`title.en = "Work"`, `title.en = "Work"
 covers = "place"`, `main.toml:39: phase[1].covers: only an include says what its holds cover
   write covers at the sign step`},
+	{`title.en = "Work"`, `title.en = "Work"
+twin = true`, `main.toml:39: phase[1].twin: only an include is about the other side
+  take twin out, or write each = "side"`},
+	{`include = "part"`, `include = "part"
+twin = true`, `main.toml:88: phase[2].twin: only a pair has work on both sides
+  take twin out, or write pair = true in the head`},
 	{`[[phase.card]]
 id = "close"`, `[[phase.card]]
 id = "empty"

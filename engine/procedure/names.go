@@ -208,7 +208,7 @@ var beyond = map[string]bool{
 // Beyond is what Values may offer besides: what a job knows of a target from
 // its other tasks and its order list.
 type Beyond interface {
-	Beyond(name string) (any, bool)
+	Beyond(name string, target wing.Ref) (any, bool)
 }
 
 // entryOnly lists the extras that only a step's own `must` may read; all but

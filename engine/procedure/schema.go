@@ -161,6 +161,7 @@ type Phase struct {
 	Only    Text              `toml:"only"`   // the condition in words, for the printed sheet
 	Hidden  bool              `toml:"hidden"` // the target is covered
 	Include string            `toml:"include"`
+	Twin    bool              `toml:"twin"` // include: it is about the same line or link of the other side
 	With    map[string]string `toml:"with"`
 	Covers  string            `toml:"covers"` // include: the step from which its holds send the work back
 	Cards   []Card            `toml:"card"`

@@ -53,7 +53,7 @@ func (p *Procedure) layBlank() *Unfolded {
 	for _, side := range wing.Sides {
 		t[EachSide] = append(t[EachSide], Instance{Each: EachSide, Name: string(side), Label: string(side), Side: side})
 	}
-	if err := (&scope{proc: p, whole: u, turns: t}).lay(nil); err != nil {
+	if err := (&scope{proc: p, whole: u, about: about{facts: f, turns: t}}).lay(nil); err != nil {
 		panic("procedure: " + p.ID + ": " + err.Error()) // without a plan no bar is judged
 	}
 	return u

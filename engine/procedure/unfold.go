@@ -31,6 +31,7 @@ type Unfolded struct {
 type Mark struct {
 	Title  Text
 	Side   wing.Side // of a phase that is done once a side
+	Twin   bool      // of an include that is about the other side
 	Hidden bool
 }
 
@@ -40,9 +41,10 @@ type Slot struct {
 	Index    int
 	Step     *Step
 	Card     *Card
-	Phase    int    // index in Unfolded.Phases
-	CardKey  string // slots with the same one share a card
-	Hidden   bool   // the target is covered
+	Phase    int      // index in Unfolded.Phases
+	CardKey  string   // slots with the same one share a card
+	Hidden   bool     // the target is covered
+	Target   wing.Ref // what the step is about: the task's target, or its twin
 	Instance Instance
 
 	scope *scope
@@ -68,7 +70,18 @@ type scope struct {
 	with   map[string]*Expr
 	covers string // a step of parent: where its holds send the work back to
 	whole  *Unfolded
+	about
+}
+
+// about is what a scope works on: the task's target, or its twin.
+type about struct {
+	target wing.Ref
+	facts  Facts
 	turns  map[Each][]Instance
+}
+
+func aboutOf(plan *wing.Plan, target wing.Ref) about {
+	return about{target, factsOf(plan, target), turns(plan, target)}
 }
 
 // BarError says that a procedure does not fit a target.
@@ -90,8 +103,9 @@ func Unfold(p *Procedure, plan *wing.Plan, target wing.Ref) (*Unfolded, error) {
 	if !plan.Has(target) {
 		return nil, &BarError{fmt.Sprintf("The plan has no %s.", target), "Choose one that the plan shows; codes are case-sensitive."}
 	}
-	u := &Unfolded{Procedure: p, Target: target, Facts: factsOf(plan, target), plan: plan, byKey: map[string]*Slot{}}
-	s := &scope{proc: p, whole: u, turns: turns(plan, target)}
+	on := aboutOf(plan, target)
+	u := &Unfolded{Procedure: p, Target: target, Facts: on.facts, plan: plan, byKey: map[string]*Slot{}}
+	s := &scope{proc: p, whole: u, about: on}
 	if err := s.bars(); err != nil {
 		return nil, err
 	}
@@ -125,7 +139,7 @@ func (s *scope) bars() error {
 }
 
 func (s *scope) factLook(name string) (any, bool) {
-	v, ok := s.whole.Facts[name]
+	v, ok := s.facts[name]
 	return v, ok
 }
 
@@ -138,7 +152,10 @@ func (s *scope) lay(outer []gate) error {
 			continue
 		}
 		if ph.Include != "" {
-			part := &scope{proc: s.proc.parts[ph.Include], prefix: s.prefix + ph.ID + ".", parent: s, with: ph.with, covers: ph.Covers, whole: s.whole, turns: s.turns}
+			part := &scope{proc: s.proc.parts[ph.Include], prefix: s.prefix + ph.ID + ".", parent: s, with: ph.with, covers: ph.Covers, whole: s.whole, about: s.about}
+			if ph.Twin && s.whole.plan != nil {
+				part.about = aboutOf(s.whole.plan, s.target.Twin())
+			}
 			if err := part.bars(); err != nil {
 				return err
 			}
@@ -177,14 +194,14 @@ func (s *scope) phase(ph *Phase, outer Instance, gates []gate) {
 		}
 	}
 	if len(u.Slots) > before {
-		u.Phases = append(u.Phases, Mark{Title: ph.Title, Side: outer.Side, Hidden: ph.Hidden})
+		u.Phases = append(u.Phases, Mark{Title: ph.Title, Side: outer.Side, Twin: s.target != u.Target, Hidden: ph.Hidden})
 	}
 }
 
 func (s *scope) slot(ph *Phase, c *Card, st *Step, inst, cardTurn Instance, gates []gate) {
 	u := s.whole
 	slot := &Slot{
-		Key: s.prefix + st.ID, Index: len(u.Slots), Step: st, Card: c, Phase: len(u.Phases), Hidden: ph.Hidden,
+		Key: s.prefix + st.ID, Index: len(u.Slots), Step: st, Card: c, Phase: len(u.Phases), Hidden: ph.Hidden, Target: s.target,
 		CardKey: s.prefix + ph.ID + "/" + c.ID + "@" + cardTurn.Name, Instance: inst, scope: s, each: inst.Each, whens: gates,
 	}
 	if inst.Name != "" {
@@ -237,7 +254,7 @@ func (s *scope) settled(e *Expr) bool {
 // blankKnows reports whether a sheet without a target knows a fact: that a
 // link or the brakes are no line.
 func (s *scope) blankKnows(fact string) bool {
-	_, there := s.whole.Facts[fact]
+	_, there := s.facts[fact]
 	return there && strings.HasPrefix(fact, "line.")
 }
 

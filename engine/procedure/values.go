@@ -11,7 +11,7 @@ import (
 func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
 	if beyond[name] {
 		if job, ok := vals.(Beyond); ok {
-			return job.Beyond(name)
+			return job.Beyond(name, s.target)
 		}
 		return s.unasked(name)
 	}
