@@ -157,11 +157,11 @@ func (j *Job) unfind(e *Event) []string {
 	if !ok {
 		return nil
 	}
-	var out []string
-	if a := t.answers[e.Key]; a != nil && a.State == Ready {
-		out = append(out, name(t.No, e.Key))
+	out, own := t.restsOnFindings(slot), name(t.No, e.Key)
+	if a := t.answers[e.Key]; a != nil && a.State == Ready && !slices.Contains(out, own) {
+		return append([]string{own}, out...)
 	}
-	return append(out, t.restsOnFindings(slot)...)
+	return out
 }
 
 // applyFound keeps a finding.

@@ -42,7 +42,7 @@ id = "work"
 action.en = "WORK"
 reason.en = "So."
 [[phase.card.step]]
-id = "work"
+id = "done"
 ask.en = "Worked"
 %s
 `, id, id, p.head, p.step)
