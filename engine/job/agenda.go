@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
@@ -11,12 +12,22 @@ import (
 // the findings, the parts or the measuring ask for.
 type Todo struct {
 	Task      int       `json:"task,omitempty"`      // under way; 0: still to be added
-	Procedure string    `json:"procedure,omitempty"` // id of a shipped procedure; "" for the order list
+	Procedure string    `json:"procedure,omitempty"` // id of a shipped procedure; "" where List says where it is done
+	List      TodoList  `json:"list,omitempty"`
 	Target    wing.Ref  `json:"target,omitzero"`
 	State     TodoState `json:"state"`
 	What      string    `json:"what"`
 	Why       string    `json:"why,omitempty"`
 }
+
+// TodoList names the list of a job on which something is done that is no task.
+type TodoList string
+
+// The lists.
+const (
+	OnParts    TodoList = "parts"
+	OnFindings TodoList = "findings"
+)
 
 // TodoState says whether it can be done now.
 type TodoState string
@@ -39,6 +50,7 @@ const (
 	ProcOpening     = "link-opening"
 	ProcExchange    = "line-exchange"
 	ProcClosing     = "link-reclosure"
+	ProcPair        = "line-pair"
 	ProcBrakeMain   = "brake-main"
 	ProcRiserLine   = "riser-line"
 	ProcSoftLink    = "soft-link"
@@ -142,7 +154,7 @@ func (t *Task) hasVoid() bool {
 func (a *agenda) parts() {
 	j := a.job
 	if n := len(j.SuggestParts()); n > 0 {
-		a.list = append(a.list, Todo{State: TodoNext, What: fmt.Sprintf("Put %s on the order list", count(n, "part")), Why: "findings ask for it"})
+		a.list = append(a.list, Todo{List: OnParts, State: TodoNext, What: fmt.Sprintf("Put %s on the order list", count(n, "part")), Why: "findings ask for it"})
 	}
 	unordered := 0
 	for _, l := range j.parts {
@@ -154,11 +166,11 @@ func (a *agenda) parts() {
 				a.add(TodoParts, ProcReceipt, l.Thing, "Look at the part for "+l.Thing.String()+" when it comes", "a wrong part is found before a link is opened")
 				continue
 			}
-			a.list = append(a.list, Todo{Target: l.Thing, State: TodoParts, What: "Receive " + l.Thing.String(), Why: "ordered"})
+			a.list = append(a.list, Todo{List: OnParts, Target: l.Thing, State: TodoParts, What: "Receive " + l.Thing.String(), Why: "ordered"})
 		}
 	}
 	if unordered > 0 {
-		a.list = append(a.list, Todo{State: TodoNext, What: fmt.Sprintf("Read back and order %s", count(unordered, "part")), Why: "each code is read from the plan or the old line"})
+		a.list = append(a.list, Todo{List: OnParts, State: TodoNext, What: fmt.Sprintf("Read back and order %s", count(unordered, "part")), Why: "each code is read from the plan or the old line"})
 	}
 }
 
@@ -175,7 +187,14 @@ func (a *agenda) work() {
 	j := a.job
 	byLink := map[wing.Ref][]wing.Ref{}
 	var links []wing.Ref
-	for _, thing := range a.broken() {
+	broken := a.broken()
+	for _, thing := range broken {
+		if j.Paired(thing) != "" && slices.Contains(broken, thing.Twin()) && a.mending(thing) == ProcSwap {
+			if thing.Side == wing.Left {
+				a.pair(thing)
+			}
+			continue
+		}
 		if procedure := a.mending(thing); procedure != ProcSwap {
 			a.mend(procedure, thing)
 			continue
@@ -259,6 +278,16 @@ func (a *agenda) mending(thing wing.Ref) string {
 	return ""
 }
 
+// pair adds the task that renews a line and its twin.
+func (a *agenda) pair(line wing.Ref) {
+	a.changes++
+	state := a.ready(line)
+	if a.ready(line.Twin()) == TodoParts {
+		state = TodoParts
+	}
+	a.add(state, ProcPair, line, "Renew "+line.Code+" on both sides", a.job.Paired(line))
+}
+
 // mend adds the task for a thing that is no line on a link.
 func (a *agenda) mend(procedure string, thing wing.Ref) {
 	a.changes++
@@ -270,7 +299,7 @@ func (a *agenda) mend(procedure string, thing wing.Ref) {
 		target = wing.Brakes()
 	}
 	if procedure == "" {
-		a.list = append(a.list, Todo{Target: thing, State: TodoLater, What: "Give " + thing.String() + " to a workshop", Why: "no procedure mends it at the bench"})
+		a.list = append(a.list, Todo{List: OnFindings, Target: thing, State: TodoLater, What: "Give " + thing.String() + " to a workshop", Why: "no procedure mends it at the bench"})
 		return
 	}
 	a.add(a.ready(thing), procedure, target, "Renew "+thing.String(), "found damaged")

@@ -14,7 +14,7 @@ func (a *agenda) measuring() {
 	for _, f := range j.findings {
 		if state, _ := j.StateOf(f); state == StateOpen && f.Disposition == procedure.ByLength {
 			if j.provedInside(f) {
-				a.list = append(a.list, Todo{Target: f.Thing, State: TodoNext, What: "Clear the finding on " + f.Thing.String(), Why: "every path through it was measured, and is inside"})
+				a.list = append(a.list, Todo{List: OnFindings, Target: f.Thing, State: TodoNext, What: "Clear the finding on " + f.Thing.String(), Why: "every path through it was measured, and is inside"})
 				continue
 			}
 			a.add(TodoNext, ProcTrim, wing.Whole(), "Measure the wing", "the length of "+f.Thing.String()+" decides")
@@ -37,11 +37,11 @@ func (a *agenda) measuring() {
 	a.add(state, ProcTrimAfter, wing.Whole(), "Measure the paths that the work changed", "with their twins and one that it did not touch")
 }
 
-// lastMending is the last done task that changed lines.
+// lastMending is the last done task that changed lines, links or brakes.
 func (a *agenda) lastMending() *Task {
 	var last *Task
 	for _, t := range a.job.Tasks {
-		if t.State() == Done && len(t.Unfolded.Procedure.Mends) > 0 {
+		if t.State() == Done && (len(t.Unfolded.Procedure.Mends) > 0 || t.altered()) {
 			last = t
 		}
 	}
@@ -59,7 +59,7 @@ func (a *agenda) ending() {
 		}
 	}
 	if waiting > 0 {
-		a.list = append(a.list, Todo{State: TodoNext, What: fmt.Sprintf("Say what becomes of %s that may wait", count(waiting, "finding")), Why: "carried over with a reason and a limit, or cleared"})
+		a.list = append(a.list, Todo{List: OnFindings, State: TodoNext, What: fmt.Sprintf("Say what becomes of %s that may wait", count(waiting, "finding")), Why: "carried over with a reason and a limit, or cleared"})
 	}
 	if len(j.Tasks) == 0 {
 		return
