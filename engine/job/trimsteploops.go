@@ -138,12 +138,24 @@ func (j *Job) lastLoops() *Answer {
 	for _, t := range j.Tasks {
 		for _, s := range t.Unfolded.Slots {
 			a := t.answers[s.Key]
-			if s.Step.Kind == procedure.Loops && a != nil && a.State == Ready && a.Event.Loops != nil && (last == nil || a.Line > last.Line) {
+			if s.Step.Kind == procedure.Loops && a != nil && a.State == Ready && a.Event.Loops != nil && t.wantsLoops(s) && (last == nil || a.Line > last.Line) {
 				last = a
 			}
 		}
 	}
 	return last
+}
+
+// wantsLoops reports whether the loops that a step proposed are to be changed:
+// where a choice stands behind it on the card, its answer has to be "change".
+func (t *Task) wantsLoops(s *procedure.Slot) bool {
+	for _, next := range t.Unfolded.Slots[s.Index+1:] {
+		if next.CardKey == s.CardKey && next.Step.Kind == procedure.Choose {
+			a := t.answers[next.Key]
+			return a == nil || a.Event == nil || a.Event.Choice == "" || a.Event.Choice == "change"
+		}
+	}
+	return true
 }
 
 // changedLoop reports whether a task that is done changed the loop of a line.

@@ -34,7 +34,7 @@ const (
 	Inspect Kind = "inspect" // things looked at one by one: findings, then the rest is touched and sound
 	Lengths Kind = "lengths" // the paths of a row, both sides, measured one after the other
 	Trim    Kind = "trim"    // the report of what the lengths steps before it measured
-	Loops   Kind = "loops"   // which loops bring the trim reported before it inside its limits
+	Loops   Kind = "loops"   // which loops bring the trim reported before it inside its limits; the changes are work where a choice behind it on its card is answered "change", or none stands there
 	Clear   Kind = "clear"   // nothing is left that keeps the wing on the ground
 )
 
