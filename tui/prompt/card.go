@@ -60,8 +60,11 @@ func (w *walk) show(c job.Card) {
 	if len(c.Fields) > 0 {
 		now = spot{c.Fields[0].Key, c.Fields[c.At].Key}
 	}
-	if wantsLooker(c) {
+	switch {
+	case wantsLooker(c):
 		now.field = "who looks"
+	case c.Over:
+		now.card = "over"
 	}
 	fresh, again := now.card != w.shown.card, now == w.shown
 	w.shown = now
@@ -70,6 +73,8 @@ func (w *walk) show(c job.Card) {
 		w.say("This job has no task yet. Add one with :add PROCEDURE TARGET; :add alone lists what there is.")
 	case w.gone(c):
 		w.say("Task %d was dropped. Add another with :add, or close the job with :close and a closing statement.", c.Task)
+	case c.Over && again:
+		w.say("Every step is answered. :agenda says what is next, :close ends the job.")
 	case c.Over:
 		w.over(c)
 	case c.Waiting != "":

@@ -103,11 +103,14 @@ func (t *FindingTalk) Take(text string) error {
 	text = strings.TrimSpace(text)
 	switch t.at {
 	case askRule:
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 1 || n > len(t.thing.Rules) {
+		i := slices.IndexFunc(t.thing.Rules, func(r *procedure.FindingRule) bool { return r.ID == text })
+		if n, err := strconv.Atoi(text); err == nil {
+			i = n - 1
+		}
+		if i < 0 || i >= len(t.thing.Rules) {
 			return fmt.Errorf("%q is none of the answers\n  type a number from 1 to %d", text, len(t.thing.Rules))
 		}
-		t.rule = t.thing.Rules[n-1]
+		t.rule = t.thing.Rules[i]
 		t.seen.Rule = t.rule.ID
 		t.at = askNote
 		if t.rule.Place {
