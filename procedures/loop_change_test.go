@@ -13,13 +13,13 @@ func wrapped() answers {
 	return answers{
 		"why": "report", "conditions": "good", "saw_side": "left", "saw_branch": "C", "saw_place": "2", "saw_joints": "0",
 		"loop_here": "plain", "loop_there": "wrapped", "way": "shorter", "loop_wanted": "wrapped", "shift": "10", "shift_from": "table",
-		"pair_plan": "same", "here_mm": "4206 4206", "there_mm": "4197 4197",
+		"pair_plan": "same", "here_mm": "4206 4206", "there_same": "4197 4197",
 		"opening.retainer_before": "clip", "opening.gate_end_before": "outer", "opening.order_before": "1 2 3", "opening.turns_open": "5",
 		"closure.order_after": "1 2 3", "closure.turns_closed": "5", "closure.gate_end_after": "outer",
-		"closure.changed_mm": "4196 4196", "closure.loop_took": "as_said", "closure.nut": "spanner",
+		"closure.changed_alike": "4196 4196", "closure.loop_took": "as_said", "closure.nut": "spanner",
 		"closure.second_code": "C1.2", "closure.second_order": "same", "closure.second_loop": "wrapped",
 		"closure.second_retainer": "holds", "closure.second_gate": "home", "closure.second_free": "3",
-		"there_alike": "4197 4197", "paths_again": "later", "all_lines": "sound", "inflation": "clean", "look_again": "pilot",
+		"there_again": "4197 4197", "paths_again": "later", "all_lines": "sound", "inflation": "clean", "look_again": "pilot",
 	}
 }
 
@@ -27,8 +27,8 @@ func wrapped() answers {
 func unwrapped() answers {
 	return wrapped().with(answers{
 		"loop_here": "wrapped", "way": "longer", "loop_wanted": "plain", "pair_plan": "task",
-		"here_mm": "4196 4196", "closure.changed_mm": "4206 4206", "closure.second_loop": "plain",
-		"there_alike": "-", "there_again": "4197 4197",
+		"here_mm": "4196 4196", "there_same": "-", "there_mm": "4197 4197", "closure.second_loop": "plain",
+		"closure.changed_alike": "-", "closure.changed_mm": "4206 4206",
 	})
 }
 
@@ -126,7 +126,7 @@ func TestWhatTheLoopTookIsHeldAgainstTheTable(t *testing.T) {
 	u := mustUnfold(t, "loop-change", "line:C1.2@left")
 	s, vals := answeredUpTo(t, u, wrapped(), "closure.loop_took")
 	for mm, want := range map[float64]string{4196: "as_said wrong", 4191: "as_said wrong", 4190: "other wrong", 4206: "other wrong"} {
-		vals["closure.changed_mm"] = mm
+		vals["closure.changed_alike"] = mm
 		if got := strings.Join(offered(s, vals), " "); got != want {
 			t.Errorf("%v mm against 4196: offered %s, want %s", mm, got, want)
 		}
@@ -134,13 +134,19 @@ func TestWhatTheLoopTookIsHeldAgainstTheTable(t *testing.T) {
 	if must(t, s, vals, "wrong") {
 		t.Error("a loop that is not the wanted one is taken")
 	}
-	measured, _ := u.Slot("closure.changed_mm")
-	if key, ok := measured.KeyOf(measured.Step.Against); !ok || key != "here_mm" {
-		t.Errorf("compared with %q", key)
+	for key, want := range map[string]string{"closure.changed_mm": "here_mm", "closure.changed_alike": "there_same"} {
+		s, _ := u.Slot(key)
+		if got, ok := s.KeyOf(s.Step.Against); !ok || got != want {
+			t.Errorf("%s is compared with %q, want %q", key, got, want)
+		}
 	}
-	alike, _ := u.Slot("there_alike")
-	if key, ok := alike.KeyOf(alike.Step.Against); !ok || key != "closure.changed_mm" {
-		t.Errorf("left and right: compared with %q", key)
+	alike, _ := u.Slot("closure.changed_alike")
+	if limit, ok, err := alike.Limit(vals); !ok || err != nil || limit != 5 {
+		t.Errorf("left and right: limit %v %v %v, want 5 mm", limit, ok, err)
+	}
+	again, vals := answeredUpTo(t, u, wrapped(), "there_again")
+	if must(t, again, vals, 4203.0) {
+		t.Error("an untouched line that reads 6 mm otherwise is taken")
 	}
 }
 

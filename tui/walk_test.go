@@ -96,7 +96,7 @@ var walked = []struct {
 	{"line-swap", "line:C3.2@left", nil},
 	{"link-reclosure", "link:C@left", nil},
 	{"pulley-relocation", "brakes", map[string]string{"place_new": "2", "distance_left": "135", "distance_right": "135"}},
-	{"loop-change", "line:C1.2@left", map[string]string{"loop_there": "2", "loop_wanted": "1", "shift": "10", "closure.changed_mm": "4195", "there_alike": "4195"}},
+	{"loop-change", "line:C1.2@left", map[string]string{"loop_there": "2", "loop_wanted": "1", "shift": "10", "there_same": "4195", "closure.changed_alike": "4195", "there_again": "4195"}},
 	{"loop-change", "line:C1.3@right", map[string]string{"saw_side": "2", "loop_here": "2", "way": "2", "shift": "10"}},
 	{"brake-fittings", "brakes", map[string]string{"renew": "3", "sides": "1", "play_known": "1"}},
 	{"brake-fittings", "brakes", map[string]string{"renew": "2", "sides": "3", "play_how": "5"}},

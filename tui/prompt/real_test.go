@@ -157,7 +157,7 @@ var pulleys = map[string]string{
 var turned = map[string]string{
 	"why": "report", "loop_here": "plain", "loop_there": "wrapped", "way": "shorter", "loop_wanted": "wrapped", "shift": "10",
 	"shift_from": "fallback", "pair_plan": "same", "opening.turns_open": "5", "closure.turns_closed": "5", "closure.second_free": "3",
-	"closure.changed_mm": "4195", "closure.loop_took": "as_said", "closure.second_loop": "wrapped", "there_mm": "4195", "there_alike": "4196",
+	"closure.changed_alike": "4196", "closure.loop_took": "as_said", "closure.second_loop": "wrapped", "there_same": "4195", "there_again": "4196",
 }
 
 // fittings renew pulley and handle on the left.
