@@ -19,7 +19,7 @@ func wrapped() answers {
 		"closure.changed_alike": "4196 4196", "closure.loop_took": "as_said", "closure.nut": "spanner",
 		"closure.second_code": "C1.2", "closure.second_order": "same", "closure.second_loop": "wrapped",
 		"closure.second_retainer": "holds", "closure.second_gate": "home", "closure.second_free": "3",
-		"there_again": "4197 4197", "paths_again": "later", "all_lines": "sound", "inflation": "clean", "look_again": "pilot",
+		"there_again": "4197", "paths_again": "later", "all_lines": "sound", "inflation": "clean", "look_again": "pilot",
 	}
 }
 
