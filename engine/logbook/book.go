@@ -130,9 +130,11 @@ func (b *Book) gather() {
 		for _, f := range p.Fitted {
 			b.Fitted = append(b.Fitted, FittedIn{f, p.Job, p.Hours})
 		}
-		for _, l := range p.Lengths {
-			l.Job = p.Job // a job that came from elsewhere can have got another number
-			b.Lengths[l.Of] = append(b.Lengths[l.Of], l)
+		for _, m := range p.Measured {
+			m.Job = p.Job // a job that came from elsewhere can have got another number
+			for _, l := range m.Lengths {
+				b.Lengths[l.Of] = append(b.Lengths[l.Of], LengthAt{m.Measuring, l})
+			}
 		}
 	}
 	slices.SortStableFunc(b.Fitted, func(x, y FittedIn) int { return cmp.Compare(x.Moment.At, y.Moment.At) })

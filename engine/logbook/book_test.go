@@ -131,17 +131,17 @@ func TestANewLineComesUpForItsRecheck(t *testing.T) {
 }
 
 func TestWhatEndsARecheck(t *testing.T) {
-	path := LengthAt{Of: PathPlace(trim.PathRef{Point: "A1", Side: wing.Left}), State: pathState}
+	path := measuredOf(PathPlace(trim.PathRef{Point: "A1", Side: wing.Left}))
 	for name, c := range map[string]struct {
 		later Page
 		ends  bool
 	}{
-		"its path was measured":           {Page{Hours: tenths(1060), Lengths: []LengthAt{path}}, true},
-		"hours not known":                 {Page{Lengths: []LengthAt{path}}, true},
-		"too early":                       {Page{Hours: tenths(1049), Lengths: []LengthAt{path}}, false},
-		"the other side":                  {Page{Lengths: []LengthAt{{Of: "path:A1@right"}}}, false},
-		"the line itself":                 {Page{Lengths: []LengthAt{{Of: "line:A1.1@left"}}}, true},
-		"another line":                    {Page{Lengths: []LengthAt{{Of: "line:A1.2@left"}}}, false},
+		"its path was measured":           {Page{Hours: tenths(1060), Measured: path}, true},
+		"hours not known":                 {Page{Measured: path}, true},
+		"too early":                       {Page{Hours: tenths(1049), Measured: path}, false},
+		"the other side":                  {Page{Measured: measuredOf("path:A1@right")}, false},
+		"the line itself":                 {Page{Measured: measuredOf("line:A1.1@left")}, true},
+		"another line":                    {Page{Measured: measuredOf("line:A1.2@left")}, false},
 		"a survey":                        {Page{Tasks: []Task{{Looked: true}}}, true},
 		"a task that does not look at it": {Page{Tasks: []Task{{State: job.Done}}}, false},
 	} {
@@ -154,6 +154,8 @@ func TestWhatEndsARecheck(t *testing.T) {
 		}
 	}
 }
+
+func measuredOf(p Place) []Measured { return []Measured{{Lengths: []Length{{Of: p}}}} }
 
 func tenths(n job.Hours) *job.Hours { return &n }
 
@@ -201,12 +203,11 @@ func wantWhy(t *testing.T, h *hangar, want ...string) {
 
 func TestOpenWorkKeepsAWingOnTheGround(t *testing.T) {
 	released := []Release{{Task: 1, Name: "ann", Moment: Moment{9, april1}}}
-	long := LengthAt{Of: "path:A1@left", State: pathState, Moment: Moment{5, march1}, Expected: 7000000, Against: "the plan",
-		Deviation: 14000, U: 2000, Limit: 10000, Verdict: metrology.Outside}
-	short := long
-	short.Deviation, short.Verdict, short.Moment = 1000, metrology.Inside, Moment{6, may1}
-	unproved := long
-	unproved.Deviation, unproved.Verdict = 9000, metrology.NotProved
+	at := func(when string, deviation quantity.Length, v metrology.Verdict) Measured {
+		return Measured{Measuring{Moment: Moment{5, when}, State: pathState, Against: "the plan"},
+			[]Length{{Of: "path:A1@left", Value: 7_000_000 + deviation, Expected: 7_000_000, Deviation: deviation, U: 2000, Limit: 10_000, Verdict: v}}}
+	}
+	long, unproved, good := at(march1, 14_000, metrology.Outside), at(march1, 9000, metrology.NotProved), at(may1, 1000, metrology.Inside)
 	for name, c := range map[string]struct {
 		page Page
 		want []string
@@ -221,9 +222,9 @@ func TestOpenWorkKeepsAWingOnTheGround(t *testing.T) {
 		"first flight":                     {Page{Tasks: []Task{{Title: "First flight", State: job.Running}}, Released: released}, nil},
 		"an item":                          {Page{Open: []Item{{Text: "a knot is left", Grounds: true}, {Text: "a word"}}}, []string{"a knot is left (job 1)"}},
 		"an item, later released":          {Page{Closed: true, Last: march1, Open: []Item{{Text: "a knot is left", Grounds: true}}}, nil},
-		"a length":                         {Page{Lengths: []LengthAt{long}}, []string{"path A1 left: +14 mm, U 2 mm, limit 10 mm: outside (job 1, 2026-03-01)"}},
-		"measured again":                   {Page{Lengths: []LengthAt{short, long}}, nil},
-		"not proved":                       {Page{Lengths: []LengthAt{unproved}}, []string{"path A1 left: +9 mm, U 2 mm, limit 10 mm: not proved (job 1, 2026-03-01)"}},
+		"a length":                         {Page{Measured: []Measured{long}}, []string{"path A1 left: +14 mm, U 2 mm, limit 10 mm: outside (job 1, 2026-03-01)"}},
+		"measured again":                   {Page{Measured: []Measured{good, long}}, nil},
+		"not proved":                       {Page{Measured: []Measured{unproved}}, []string{"path A1 left: +9 mm, U 2 mm, limit 10 mm: not proved (job 1, 2026-03-01)"}},
 		"a page that cannot be read":       {Page{Fault: "line 3 does not follow\n  restore it"}, []string{"job 1 cannot be read"}},
 		"work after the release":           {Page{Released: released, Tasks: []Task{{Work: &Moment{10, april1}}}}, []string{"no release followed the work of job 1"}},
 		"work before it":                   {Page{Released: released, Tasks: []Task{{Work: &Moment{8, april1}}}}, nil},

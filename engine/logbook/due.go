@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/wing"
@@ -150,18 +151,18 @@ func (p Page) looksAt(f FittedIn) bool {
 			return true
 		}
 	}
-	for _, l := range p.Lengths {
-		if l.Of == LinePlace(f.Thing) {
+	for _, m := range p.Measured {
+		if slices.ContainsFunc(m.Lengths, func(l Length) bool { return l.Of.measures(f) }) {
 			return true
-		}
-		kind, point, side := l.Of.parts()
-		for _, through := range f.Points {
-			if kind == pathState && point == through && side == string(f.Thing.Side) {
-				return true
-			}
 		}
 	}
 	return false
+}
+
+// measures reports whether a length tells of a line that was fitted.
+func (p Place) measures(f FittedIn) bool {
+	kind, point, side := p.parts()
+	return p == LinePlace(f.Thing) || kind == pathState && side == string(f.Thing.Side) && slices.Contains(f.Points, point)
 }
 
 func (b *Book) dueRecheck(f FittedIn) Due {

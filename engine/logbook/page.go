@@ -18,7 +18,7 @@ import (
 // Edition is the edition of a page. It changes whenever the shape of Page does,
 // or what PageOf writes into it: a page that was kept by another edition is
 // made anew.
-const Edition = 1
+const Edition = 2
 
 // Page is what one job says to the book of its wing. Times are RFC 3339, as
 // the writer's clock claimed them.
@@ -45,7 +45,7 @@ type Page struct {
 
 	Tasks    []Task     `json:"tasks"`
 	Fitted   []Fitted   `json:"fitted"`
-	Lengths  []LengthAt `json:"lengths"`
+	Measured []Measured `json:"measured"`
 	Findings []Finding  `json:"findings"`
 	Open     []Item     `json:"open_items"`
 	Released []Release  `json:"released"`
@@ -94,24 +94,40 @@ type Answer struct {
 	Answer string `json:"answer"`
 }
 
-// LengthAt is the length of a line or a path as it was measured and judged.
-type LengthAt struct {
-	Of   Place `json:"of"`
-	Job  int   `json:"job"`
-	Task int   `json:"task"`
+// Measuring is what the lengths that one entry judged have in common.
+type Measuring struct {
+	Job  int `json:"job"`
+	Task int `json:"task"`
 	Moment
-	State string          `json:"state"` // "loose", "installed" or "path"
+	State   string `json:"state"`                  // "loose", "installed" or "path"
+	Against string `json:"against,omitempty"`      // what they were held against
+	LimitOf string `json:"limit_source,omitempty"` // who gives the limit
+}
+
+// Length is the length of a line or a path as it was measured and judged.
+type Length struct {
+	Of    Place           `json:"of"`
 	Value quantity.Length `json:"value_um"`
 	// Expected is what it was held against; 0: nothing, and the deviation is
-	// not known. Against says what that was.
+	// not known.
 	Expected  quantity.Length   `json:"expected_um,omitempty"`
-	Against   string            `json:"against,omitempty"`
 	Deviation quantity.Length   `json:"deviation_um"` // measured − expected
 	U         quantity.Length   `json:"u_um"`
 	Limit     quantity.Length   `json:"limit_um,omitempty"`
-	LimitOf   string            `json:"limit_source,omitempty"`
 	Verdict   metrology.Verdict `json:"verdict,omitempty"`
 	Decided   string            `json:"decision,omitempty"` // a person's reason for taking what is not proved
+}
+
+// Measured is what one entry says about lengths: of one line, or of a row.
+type Measured struct {
+	Measuring
+	Lengths []Length `json:"lengths"`
+}
+
+// LengthAt is a length with when and how it was measured.
+type LengthAt struct {
+	Measuring
+	Length
 }
 
 // Finding is a defect with what one job says about it. What was written when

@@ -10,43 +10,42 @@ import (
 // pathState is the state of a path among those of lines.
 const pathState = "path"
 
-// lengths lists what was measured and judged of the lines that were worked on,
+// measured lists what was measured and judged of the lines that were worked on,
 // and the last length of every path.
-func (r *reader) lengths() []LengthAt {
-	out := []LengthAt{}
+func (r *reader) measured() []Measured {
+	out := []Measured{}
 	for _, t := range r.job.Tasks {
 		if t.State() == job.Gone || t.Add.Target.Kind != wing.KindLine || r.job.Covered(t.No) {
 			continue
 		}
 		for _, s := range t.Unfolded.Slots {
-			if l, ok := r.lineLength(t, s); ok {
-				out = append(out, l)
+			if m, ok := r.lineLength(t, s); ok {
+				out = append(out, m)
 			}
 		}
 	}
 	for _, p := range r.job.PathLengths() {
-		l := LengthAt{
-			Of: PathPlace(p.PathRef), Job: r.job.Start.Job, Task: p.Task, Moment: r.at(p.Line), State: pathState, Value: p.Value,
-			Expected: p.Expected, Deviation: p.Deviation, U: p.U, Limit: p.Limit, LimitOf: p.LimitOf, Verdict: p.Verdict, Decided: p.Decided,
+		how := Measuring{Job: r.job.Start.Job, Task: p.Task, Moment: r.at(p.Line), State: pathState, LimitOf: p.LimitOf, Against: "the plan"}
+		l := Length{PathPlace(p.PathRef), p.Value, p.Expected, p.Deviation, p.U, p.Limit, p.Verdict, p.Decided}
+		if n := len(out); n == 0 || out[n-1].Measuring != how {
+			out = append(out, Measured{Measuring: how})
 		}
-		if p.Expected > 0 {
-			l.Against = "the plan"
-		}
-		out = append(out, l)
+		last := &out[len(out)-1]
+		last.Lengths = append(last.Lengths, l)
 	}
 	return out
 }
 
 // lineLength gives what a measure step says about the line of its task, once
 // it was judged. What is measured beside it, to compare with, has no verdict.
-func (r *reader) lineLength(t *job.Task, s *procedure.Slot) (LengthAt, bool) {
+func (r *reader) lineLength(t *job.Task, s *procedure.Slot) (Measured, bool) {
 	a := t.At(s.Key)
 	state := metrology.State(s.Step.State)
 	if s.Step.Kind != procedure.Measure || state != metrology.StateLoose && state != metrology.StateInstalled {
-		return LengthAt{}, false
+		return Measured{}, false
 	}
 	if a == nil || a.State != job.Ready || a.Measurement == nil || a.Judgement == nil {
-		return LengthAt{}, false
+		return Measured{}, false
 	}
 	line := t.Add.Target
 	if s.Instance.Side != "" {
@@ -55,19 +54,18 @@ func (r *reader) lineLength(t *job.Task, s *procedure.Slot) (LengthAt, bool) {
 	if s.Instance.Line != "" {
 		line.Code = s.Instance.Line
 	}
-	l := LengthAt{
-		Of: LinePlace(line), Job: r.job.Start.Job, Task: t.No, Moment: r.at(a.Line), State: s.Step.State, Value: a.Measurement.Value,
-		Deviation: a.Judgement.Deviation, U: a.Judgement.U, Limit: a.Judgement.Limit, Verdict: a.Judgement.Verdict, Decided: a.Decided,
-	}
+	how := Measuring{Job: r.job.Start.Job, Task: t.No, Moment: r.at(a.Line), State: s.Step.State, Against: "the plan"}
+	j := a.Judgement
+	l := Length{LinePlace(line), a.Measurement.Value, 0, j.Deviation, j.U, j.Limit, j.Verdict, a.Decided}
 	if x := a.Event.Expected; x != nil {
-		l.Expected, l.LimitOf, l.Against = x.Value, x.Rule, "the plan"
+		l.Expected, how.LimitOf = x.Value, x.Rule
 	}
 	if other, ok := s.KeyOf(s.Step.Against); ok && s.Step.Against != "" {
 		if slot, ok := t.Unfolded.Slot(other); ok {
-			l.Against = slot.Say(slot.Step.Ask, "en", t)
+			how.Against = slot.Say(slot.Step.Ask, "en", t)
 		}
 	}
-	return l, true
+	return Measured{how, []Length{l}}, true
 }
 
 // findings lists what was found or carried in, with what became of it here.

@@ -33,7 +33,7 @@ func PageOf(j *job.Job) Page {
 			p.Released = append(p.Released, r.released(t)...)
 		}
 	}
-	p.Lengths, p.Findings = r.lengths(), r.findings()
+	p.Measured, p.Findings = r.measured(), r.findings()
 	return p
 }
 

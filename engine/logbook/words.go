@@ -172,7 +172,7 @@ func (l LengthAt) row() string {
 		text += " " + l.State
 	}
 	text += fmt.Sprintf(" %s: %s (job %d", l.Value, l.words(), l.Job)
-	if l.Against != "" {
+	if l.Expected > 0 {
 		text += "; against: " + l.Against
 	}
 	return text + ")"

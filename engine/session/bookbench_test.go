@@ -132,7 +132,7 @@ func BenchmarkBook(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		b.Logf("page of job %d: %d bytes, %d lengths", p.Job, len(data), len(p.Lengths))
+		b.Logf("page of job %d: %d bytes, %d entries with lengths", p.Job, len(data), len(p.Measured))
 	}
 	b.Run("from the cache", func(b *testing.B) {
 		for b.Loop() {
