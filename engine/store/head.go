@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"sync"
 
 	"example.org/linewright/engine/journal"
 )
@@ -42,14 +43,36 @@ func (s *Store) JobHeads() ([]JobHead, error) {
 	if err != nil {
 		return nil, s.fault("jobs", "the folder cannot be read", err, "see that you may read it")
 	}
+	found := make([]*JobHead, len(nos))
+	var reading sync.WaitGroup
+	for begin := range headsAtOnce {
+		reading.Go(func() {
+			for i := begin; i < len(nos); i += headsAtOnce {
+				found[i] = s.headOf(jobs, nos[i])
+			}
+		})
+	}
+	reading.Wait()
 	var heads []JobHead
-	for _, no := range nos {
-		head, empty, err := s.headIn(jobs, path.Join(path.Base(jobPath(no)), journalName), no)
-		if !empty && !errors.Is(err, fs.ErrNotExist) {
-			heads = append(heads, JobHead{no, head, err})
+	for _, h := range found {
+		if h != nil {
+			heads = append(heads, *h)
 		}
 	}
 	return heads, jobs.Close()
+}
+
+// headsAtOnce is how many journals are read at the same time.
+const headsAtOnce = 4
+
+// headOf is the head of a job whose folder lies in jobs; nil where nothing is
+// written.
+func (s *Store) headOf(jobs *os.Root, no int) *JobHead {
+	head, empty, err := s.headIn(jobs, path.Join(path.Base(jobPath(no)), journalName), no)
+	if empty || errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return &JobHead{no, head, err}
 }
 
 // headIn reads the head of the journal that lies under root as name.
