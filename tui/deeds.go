@@ -10,6 +10,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/wing"
 )
 
 // deeds lists what can be done in a task besides answering. A key means the
@@ -36,11 +37,24 @@ func (m *model) deeds(p *overviewPage) []deed {
 	case !c.Over:
 		out = append(out, deed{"6", "lay down", func(m *model) tea.Cmd { return m.askLayDown(c) }})
 	}
-	return append(out,
+	out = append(out,
 		deed{"7", "drop", func(m *model) tea.Cmd { return m.askDrop(c) }},
 		deed{"8", "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }},
-		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }},
-		deed{"9", "leave the job", func(m *model) tea.Cmd { return m.goHome() }})
+		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }})
+	if findable(m.at.plan) && !c.Hidden && !m.session.Job().Covered(c.Task) {
+		out = append(out, deed{"w", "which line", func(m *model) tea.Cmd { return m.which() }})
+	}
+	return append(out, deed{"9", "leave the job", func(m *model) tea.Cmd { return m.goHome() }})
+}
+
+// findable reports whether the plan has lines with a place, so that one can be
+// found out by what is seen of it.
+func findable(plan *wing.Plan) bool { return plan != nil && len(plan.Lines) > 0 }
+
+// which finds a line out, and adds a task on it.
+func (m *model) which() tea.Cmd {
+	m.push(newWhichPage(m.at.plan, func(m *model, ref wing.Ref) tea.Cmd { return m.addTaskOn(ref) }))
+	return nil
 }
 
 func due(c job.Card) (job.Field, bool) {

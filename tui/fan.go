@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -41,12 +42,27 @@ func (p *fanPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		p.walk(picture.Up)
 	case key.Matches(k, keyDown):
 		p.walk(picture.Down)
+	case key.Matches(k, keyWhich) && p.asksFirst():
+		p.which(m)
 	case p.code.key(k):
 		if l, ok := p.o.plan.Line(strings.TrimSpace(p.code.String())); ok {
 			p.at = wing.LineRef(l.Code, p.at.Side)
 		}
 	}
 	return nil
+}
+
+// asksFirst reports whether a w asks which line it is: nothing is typed, and no
+// code begins with it.
+func (p *fanPage) asksFirst() bool {
+	return len(p.code.text) == 0 && !slices.ContainsFunc(p.o.plan.Lines, func(l wing.Line) bool { return strings.HasPrefix(l.Code, "w") })
+}
+
+func (p *fanPage) which(m *model) {
+	m.push(newWhichPage(p.o.plan, func(m *model, ref wing.Ref) tea.Cmd {
+		p.at = ref
+		return p.take(m)
+	}))
 }
 
 func (p *fanPage) walk(d picture.Direction) {
@@ -73,7 +89,11 @@ func (p *fanPage) take(m *model) tea.Cmd {
 }
 
 func (p *fanPage) keys(*model) []key.Binding {
-	return []key.Binding{keyLeave, named(keyOn, "take this line"), keyWalk, keyQuit}
+	keys := []key.Binding{keyLeave, named(keyOn, "take this line")}
+	if p.asksFirst() {
+		keys = append(keys, keyWhich)
+	}
+	return append(keys, keyWalk, keyQuit)
 }
 
 func (p *fanPage) view(m *model, w, h int) sheet {

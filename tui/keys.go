@@ -28,6 +28,7 @@ var (
 	keyChoose = bind("digit, arrows", "choose", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9")
 	keyPgUp   = bind("page up", "a page up", "pgup")
 	keyPgDown = bind("page down", "a page down", "pgdown")
+	keyWhich  = bind("w", "which line is it?", "w")
 	keyReopen = bind("r", "do it again", "r")
 	keyRefuse = bind("n", "not agreed", "n")
 	keyQuit   = bind("ctrl+c", "leave; what is saved is kept", "ctrl+c")

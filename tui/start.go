@@ -21,6 +21,7 @@ type outline struct {
 	procs  []*procedure.Procedure
 	proc   *procedure.Procedure
 	target wing.Ref
+	found  wing.Ref        // a line that is known already; zero: it is asked for
 	bench  metrology.Bench // of the workplace
 }
 
@@ -98,8 +99,11 @@ func (m *model) takeWing(w store.Wing) tea.Cmd {
 }
 
 // addTask begins at the procedure, for the wing of the job that is open.
-func (m *model) addTask() tea.Cmd {
-	desk, o := m.desk, &outline{plan: m.at.plan}
+func (m *model) addTask() tea.Cmd { return m.addTaskOn(wing.Ref{}) }
+
+// addTaskOn is addTask for a line that was found out; zero: it is asked for.
+func (m *model) addTaskOn(line wing.Ref) tea.Cmd {
+	desk, o := m.desk, &outline{plan: m.at.plan, found: line}
 	return m.work(func() then {
 		lib, faults := desk.Library()
 		return func(m *model) tea.Cmd {
@@ -117,6 +121,9 @@ func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error
 		items = append(items, item{digit: i + 1, text: p.Title.In("en"), more: p.Purpose.In("en")})
 	}
 	text := []string{"What is to be done?"}
+	if o.found != (wing.Ref{}) {
+		text[0] = "What is to be done on " + o.found.String() + "?"
+	}
 	if faults != nil {
 		text = append(text, "Some procedures have faults and are not offered: linewright procedure check")
 	}
@@ -128,23 +135,45 @@ func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error
 
 // chooseTarget asks for what the procedure works on.
 func (m *model) chooseTarget(o *outline) tea.Cmd {
-	if wing.Kind(o.proc.Target) == wing.KindBrakes {
-		o.target = wing.Brakes()
+	kind := wing.Kind(o.proc.Target)
+	if known, ok := o.known(kind); ok {
+		o.target = known
 		return m.checkTarget(o)
 	}
 	sides := []string{"left", "right"}
+	if kind == wing.KindLine && findable(o.plan) {
+		sides = append(sides, "find the line first, by what is seen of it")
+	}
 	m.push(newChoosePage(o.proc.Title.In("en"),
 		[]string{"Which side, as the pilot sits under the wing? A wing on its back seen from its front shows left and right the wrong way round."},
 		numbered(sides), func(m *model, i int) tea.Cmd {
-			side := wing.Sides[i]
-			if wing.Kind(o.proc.Target) == wing.KindLink {
-				m.push(m.chooseLink(o, side))
-				return nil
+			switch {
+			case i == len(wing.Sides):
+				m.push(newWhichPage(o.plan, func(m *model, ref wing.Ref) tea.Cmd {
+					o.target = ref
+					return m.checkTarget(o)
+				}))
+			case kind == wing.KindLink:
+				m.push(m.chooseLink(o, wing.Sides[i]))
+			default:
+				m.push(newFanPage(o, wing.Sides[i]))
 			}
-			m.push(newFanPage(o, side))
 			return nil
 		}))
 	return nil
+}
+
+// known is the target where nothing has to be asked: what there is one of, or
+// what the line that was found out leads to.
+func (o *outline) known(kind wing.Kind) (wing.Ref, bool) {
+	switch kind {
+	case wing.KindBrakes, wing.KindWing:
+		return wing.Ref{Kind: kind}, true
+	case wing.KindLine:
+		return o.found, o.found != (wing.Ref{})
+	}
+	link, ok := o.plan.LinkOf(o.found.Code)
+	return wing.LinkRef(link.Name, o.found.Side), ok && o.found != (wing.Ref{})
 }
 
 func (m *model) chooseLink(o *outline, side wing.Side) page {

@@ -201,6 +201,9 @@ func (w *walk) target(c job.Card, kind wing.Kind, text string) (wing.Ref, bool) 
 	}
 	ref, err := Target(kind, text)
 	if err != nil {
+		if kind == wing.KindLine {
+			err = fmt.Errorf("%w; or which, to find the line by what you see of it", err)
+		}
 		w.notTaken(c, text, err)
 	}
 	return ref, err == nil

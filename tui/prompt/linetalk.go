@@ -74,16 +74,31 @@ func (t *LineTalk) Back() {
 // accepted, and nothing is taken then.
 func (t *LineTalk) Take(text string) error {
 	value, err := t.read(strings.TrimSpace(text))
-	if err != nil {
-		return err
+	if err == nil {
+		t.Give(value)
 	}
+	return err
+}
+
+// Give takes an answer as the plan writes it, one of Answers; "" is: cannot tell.
+func (t *LineTalk) Give(value string) {
 	t.confirmed = t.now.State != wing.FinderSearch && value != ""
 	o := wing.Observation{Feature: t.now.Feature, Instance: t.now.Instance, Value: value}
 	t.known[questionOf(o)] = t.now.Answers
 	t.seen = append(slices.Clone(t.seen), o)
 	t.next()
-	return nil
 }
+
+// TakeBack takes the answers to one question back, whenever they were given.
+func (t *LineTalk) TakeBack(o wing.Observation) {
+	t.seen = slices.DeleteFunc(slices.Clone(t.seen), func(s wing.Observation) bool { return questionOf(s) == questionOf(o) })
+	t.confirmed = false
+	t.next()
+}
+
+// Answers lists what can be answered to the question that is due, as the plan
+// writes it, and reports whether it is a count. A length has none.
+func (t *LineTalk) Answers() (list []string, counts bool) { return options(t.now) }
 
 // next finds the question that is due. In a contradiction it is the first answer
 // in doubt that nobody stands by yet: who was asked twice is not asked for ever.

@@ -146,13 +146,13 @@ func found(t *testing.T, ref wing.Ref) []string {
 
 func TestATaskIsAddedOnALineThatIsFoundFirst(t *testing.T) {
 	ref := wing.LineRef("C1.3", wing.Right)
-	text, j := walked(t, append(append([]string{":which up", ":which", ":quit", ":add bench-test which"}, found(t, ref)...), ":card")...)
-	mustSay(t, text, `"up" is no side`, LineTalkRule, "Broken off. Nothing was written.", LineTalkRule, "It is C1.3 right: row C, lower tier", "Saved, entry 3.", "Task 2: Bench test")
+	text, j := walked(t, append(append([]string{":which", ":add bench-test", ":add bench-test which", ":quit", ":add bench-test which"}, found(t, ref)...), ":card")...)
+	mustSay(t, text, "the steps here find the line out", `"" is no target here`, "or which, to find the line by what you see of it", LineTalkRule, "Broken off. Nothing was written.", LineTalkRule, "It is C1.3 right: row C, lower tier", "Saved, entry 3.", "Task 2: Bench test")
 	if len(j.Tasks) != 2 || j.Tasks[1].Add.Target != ref {
 		t.Errorf("tasks: %+v", j.Tasks)
 	}
-	text, j = walked(t, append(append([]string{":which"}, found(t, ref)...), "left")...)
-	mustSay(t, text, "It is C1.3 right", "A task on it: :add PROCEDURE C1.3 right")
+	text, j = walked(t, append(append(upTo(atOrderAgain), ":which up", ":which"), found(t, ref)...)...)
+	mustSay(t, text, `"up" is no side`, "It is C1.3 right", "A task on it: :add PROCEDURE C1.3 right")
 	if len(j.Tasks) != 1 {
 		t.Error("finding a line added a task")
 	}

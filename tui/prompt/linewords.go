@@ -14,7 +14,7 @@ func (t *LineTalk) Words() []string {
 	var lines []string
 	switch t.now.State {
 	case wing.FinderSearch:
-		lines = append(lines, left(t.now.Left))
+		lines = append(lines, LeftWords(t.now.Left))
 	case wing.FinderConfirm:
 		lines = append(lines, "One line is left. It is named when one more look, at something else, has confirmed it.")
 	case wing.FinderContradiction:
@@ -41,13 +41,13 @@ func (t *LineTalk) Result() []string {
 			lines = append(lines, "All of it was looked at twice: this is not the wing of the plan there, or the hand went astray. Begin again from the riser.")
 		}
 	case wing.FinderAlike:
-		lines = append(lines, "Nothing that is asked here tells these lines apart.", left(q.Left))
+		lines = append(lines, "Nothing that is asked here tells these lines apart.", LeftWords(q.Left))
 		for _, o := range q.LookAgain {
 			label, _ := FeatureWords(o.Feature, o.Instance)
 			lines = append(lines, "You could not tell, and it would help: "+label+".")
 		}
 	default:
-		lines = append(lines, "The search is not at its end.", left(q.Left))
+		lines = append(lines, "The search is not at its end.", LeftWords(q.Left))
 	}
 	return append(lines, t.worth())
 }
@@ -65,14 +65,17 @@ func (t *LineTalk) worth() string {
 // upTenth rounds a bound up: a least number is never said too small to be true.
 func upTenth(x float64) float64 { return math.Ceil(x*10) / 10 }
 
-// left says how many lines are still possible, and names them when they are few.
-func left(refs []wing.Ref) string {
+// LeftWords says how many lines are still possible, and names them when they are few.
+func LeftWords(refs []wing.Ref) string {
 	if len(refs) > fewLines {
 		return fmt.Sprintf("%d lines are left.", len(refs))
 	}
 	names := make([]string, len(refs))
 	for i, r := range refs {
 		names[i] = r.String()
+	}
+	if len(refs) == 1 {
+		return "One line is left: " + names[0] + "."
 	}
 	return fmt.Sprintf("%d lines are left: %s.", len(refs), strings.Join(names, ", "))
 }
@@ -85,7 +88,7 @@ func (t *LineTalk) doubt() []string {
 		if t.standsBy(o) {
 			lead = "Looked at twice: "
 		}
-		lines = append(lines, lead+answered(o)+".")
+		lines = append(lines, lead+AnswerWords(o)+".")
 	}
 	for _, o := range t.now.Doubt.Suspects {
 		say("Most likely wrong: ", o)
@@ -96,7 +99,8 @@ func (t *LineTalk) doubt() []string {
 	return lines
 }
 
-func answered(o wing.Observation) string {
+// AnswerWords says an answer with the name of what it is about.
+func AnswerWords(o wing.Observation) string {
 	label, _ := FeatureWords(o.Feature, o.Instance)
 	value := o.Value
 	if value == wing.None {

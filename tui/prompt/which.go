@@ -10,8 +10,13 @@ import (
 	"example.org/linewright/engine/wing"
 )
 
-// which finds out which line one is. Nothing is written.
+// which finds out which line one is. Nothing is written. Where the steps find
+// the line out it would bend their answers, and is refused.
 func (w *walk) which(c job.Card, rest string) {
+	if c.Hidden || w.s.Job().Covered(c.Task) {
+		w.notTaken(c, ":which", errors.New("the steps here find the line out from what you see\n  answer them; what leads to another line is said"))
+		return
+	}
 	side := wing.Side(rest)
 	if rest != "" && side.Other() == "" {
 		w.notTaken(c, rest, fmt.Errorf("%q is no side\n  write left or right, or nothing for both", rest))
