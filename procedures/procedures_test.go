@@ -20,7 +20,7 @@ func TestShippedProceduresAreSound(t *testing.T) {
 	for _, q := range p.Parts() {
 		parts = append(parts, q.ID)
 	}
-	if strings.Join(parts, " ") != "line-swap link-opening line-exchange link-reclosure" {
+	if strings.Join(parts, " ") != "line-swap part-check link-opening line-exchange link-reclosure" {
 		t.Errorf("line-swap includes %v", parts)
 	}
 }

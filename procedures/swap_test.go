@@ -16,7 +16,7 @@ func swapC12() answers {
 		"saw_side": "left", "saw_branch": "C", "saw_place": "2", "saw_joints": "0",
 		"saw_carries": "2", "saw_row": "C", "saw_tab": "5",
 		"damage_seen": "sheath",
-		"part_seen":   "sewn", "part_code": "C1.2", "new_mm": "4206 4207", "twin_mm": "4198",
+		"part.part_seen":   "sewn", "part.part_code": "C1.2", "part.new_mm": "4206 4207", "twin_mm": "4198",
 		"opening.retainer_before": "clip", "opening.gate_end_before": "outer", "opening.order_before": "1 2 3",
 		"opening.loop_before": "plain", "opening.turns_open": "5",
 		"closure.order_after": "1 2 3", "closure.turns_closed": "5", "closure.gate_end_after": "outer",

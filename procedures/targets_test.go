@@ -34,25 +34,25 @@ func TestSwapsOfOtherLines(t *testing.T) {
 	}{
 		{"line:C2.3@left", answers{ // a middle line: two joints
 			"saw_joints": "1", "saw_fork_1": "1", "saw_carries": "2", "saw_tab": "5",
-			"part_code": "C2.3", "new_mm": "1508 1509", "twin_mm": "1507",
+			"part.part_code": "C2.3", "part.new_mm": "1508 1509", "twin_mm": "1507",
 			"closure.old_loose": "1505", "closure.new_installed": "1508",
 			"closure.second_code": "C2.3", "closure.second_joint@2": "same",
 		}},
 		{"line:C3.6@right", answers{ // an upper line: three joints, the last at its tab
 			"saw_side": "right", "saw_joints": "2", "saw_fork_1": "1", "saw_fork_2": "2", "saw_carries": "0", "saw_tab": "6",
-			"part_code": "C3.6", "new_mm": "605 606", "twin_mm": "604", "damage_seen": "severed", "closure.old_loose": "-",
+			"part.part_code": "C3.6", "part.new_mm": "605 606", "twin_mm": "604", "damage_seen": "severed", "closure.old_loose": "-",
 			"closure.new_installed": "605", "closure.second_code": "C3.6", "closure.second_joint@2": "same", "closure.second_joint@3": "same",
 		}},
 		{"line:S1.1@left", answers{ // the stabilo: fourth on the link of the B lines
 			"saw_branch": "B", "saw_place": "4", "saw_carries": "2", "saw_row": "S", "saw_tab": "1",
-			"part_code": "S1.1", "new_mm": "4000 4001", "twin_mm": "4000",
+			"part.part_code": "S1.1", "part.new_mm": "4000 4001", "twin_mm": "4000",
 			"opening.order_before": "B1.1 B1.2 B1.3 S1.1", "closure.order_after": "B1.1 B1.2 B1.3 S1.1",
 			"closure.old_loose": "3995", "closure.new_installed": "4001",
 			"closure.second_code": "S1.1", "closure.second_free": "4",
 		}},
 		{"line:s2.1@left", answers{ // differs from S2.1 by its case alone
 			"saw_branch": "B", "saw_place": "4", "saw_joints": "1", "saw_fork_1": "2", "saw_carries": "0", "saw_row": "S", "saw_tab": "4",
-			"part_code": "s2.1", "new_mm": "1000 1001", "twin_mm": "1000",
+			"part.part_code": "s2.1", "part.new_mm": "1000 1001", "twin_mm": "1000",
 			"opening.order_before": "B1.1 B1.2 B1.3 S1.1", "closure.order_after": "B1.1 B1.2 B1.3 S1.1",
 			"closure.old_loose": "995", "closure.new_installed": "1001",
 			"closure.second_code": "s2.1", "closure.second_free": "4", "closure.second_joint@2": "same",
@@ -70,9 +70,9 @@ func TestSwapsOfOtherLines(t *testing.T) {
 func fitted(t *testing.T, u *procedure.Unfolded, a answers) answers {
 	t.Helper()
 	plan := u.Facts["line.length_mm"].(float64)
-	first := number(t, strings.Fields(a["new_mm"])[0])
+	first := number(t, strings.Fields(a["part.new_mm"])[0])
 	out := maps.Clone(a)
-	for _, key := range []string{"new_mm", "twin_mm", "closure.old_loose", "closure.new_installed"} {
+	for _, key := range []string{"part.new_mm", "twin_mm", "closure.old_loose", "closure.new_installed"} {
 		var moved []string
 		for _, r := range strings.Fields(a[key]) {
 			moved = append(moved, procedure.Print(number(t, r)-first+plan))
@@ -191,7 +191,7 @@ sheathed = false
 	// the turns are not known to the plan and the count is lost: the twin link
 	b := walk(t, u, swapC12().with(answers{
 		"saw_branch": "T", "saw_place": "1", "saw_carries": "0", "saw_row": "T", "saw_tab": "1",
-		"damage_seen": "strands", "part_code": "T1",
+		"damage_seen": "strands", "part.part_code": "T1",
 		"opening.gate_end_before": "-", "opening.order_before": "-", "closure.order_after": "-",
 		"opening.turns_open": "0", "closure.turns_twin": "5.5",
 		"closure.second_order": "-", "closure.second_code": "T1", "closure.second_free": "1",
@@ -200,7 +200,7 @@ sheathed = false
 		t.Error("nobody asks whether the line is back on the link")
 	}
 	// a plan without a length judges nothing by it
-	sl, _ := u.Slot("new_mm")
+	sl, _ := u.Slot("part.new_mm")
 	for name, f := range map[string]func(procedure.Values) (float64, bool, error){"expect": sl.Expect, "limit": sl.Limit, "low": sl.Low} {
 		if v, ok, err := f(values{}); ok || err != nil {
 			t.Errorf("%s: %v %v %v without a length in the plan", name, v, ok, err)

@@ -93,12 +93,18 @@ func (s *sheet) measured(sl *Slot) {
 
 // value prints a number that rests on facts alone; any other is a blank.
 func (s *sheet) value(sl *Slot, e *Expr) string {
+	look := func(name string) (any, bool) {
+		if beyond[name] {
+			return sl.scope.unasked(name)
+		}
+		return sl.scope.factLook(name)
+	}
 	for _, n := range e.reads() {
-		if _, known := s.u.Facts[n]; !known {
+		if _, known := look(n); !known {
 			return blank
 		}
 	}
-	v, err := e.eval(sl.scope.factLook)
+	v, err := e.eval(look)
 	if err != nil {
 		return blank
 	}
