@@ -146,6 +146,9 @@ func (t *Task) mends(thing wing.Ref, d procedure.Disposition) bool {
 	case thing.Kind == wing.KindRetainer || thing.Kind == wing.KindLink:
 		link, ok := t.job.link(at)
 		return ok && link.Code == thing.Code && link.Side == thing.Side
+	case thing.Kind == wing.KindKnot: // it comes with the line that it is tied in
+		brake := t.job.Plan.Brake
+		return brake != nil && at == wing.LineRef(brake.Main, thing.Side)
 	}
 	return false
 }

@@ -8,41 +8,98 @@ import (
 	"example.org/linewright/engine/wing"
 )
 
+// lookedAt lists the kinds of things of each look, in the order of a hand.
+var lookedAt = map[string][]string{
+	OfCloth: {string(wing.KindCloth), string(wing.KindTab)},
+	OfLines: {onSheathed, onBare},
+	OfFittings: {
+		string(wing.KindRiser), onScrew, onSoft, string(wing.KindRetainer),
+		string(wing.KindPulley), string(wing.KindHandle), string(wing.KindKnot), string(wing.KindParking),
+	},
+}
+
 // inspected prints the table of what a step looks at: one row a thing, or
-// blank rows where the wing is not known.
+// blank rows where the wing is not known. The words for what is found stand at
+// the first look of its kind only.
 func (s *sheet) inspected(sl *Slot) {
-	things := sl.Things()
-	for _, ref := range things {
-		s.add(rowAnswer, "", fmt.Sprintf("%s: sound %s   found %s", ref, blank, strings.Repeat("_", 30)))
+	names := make([]string, 6)
+	for i := range names {
+		names[i] = blank
 	}
-	if len(things) == 0 {
-		for range 6 {
-			s.add(rowAnswer, "", fmt.Sprintf("%s: sound %s   found %s", blank, blank, strings.Repeat("_", 30)))
+	if things := sl.Things(); len(things) > 0 {
+		names = names[:0]
+		for _, ref := range things {
+			names = append(names, ref.String())
 		}
 	}
-	s.add(rowNote, "", "Write what is found by one of these words; what is not sure is not sound.")
-	for _, r := range sl.rulesFor(things) {
-		s.add(rowNote, "", fmt.Sprintf("%s: %s (%s).", r.Text.In(s.lang), r.Disposition, r.Reason.In(s.lang)))
+	kind := rowAnswer
+	for _, name := range names {
+		s.add(kind, "", fmt.Sprintf("%s: sound %s found %s", name, blank, strings.Repeat("_", 30)))
+		kind = rowNote
+	}
+	switch first := s.firstLook(sl); {
+	case lookedAt[sl.Step.Of] == nil:
+		s.add(rowNote, "", "Write what is found in the words above.")
+	case first != sl:
+		s.add(rowNote, "", "Write what is found in the words of no. "+s.no[first.Key]+".")
+	default:
+		s.add(rowNote, "", "Write what is found in one of these words, with its place. What is not sure is not sound.")
+		s.words(sl)
 	}
 }
 
-// rulesFor lists the rules that can be needed, each once; all where nothing is
-// known of the things.
-func (sl *Slot) rulesFor(things []wing.Ref) []*FindingRule {
-	var out []*FindingRule
-	table := sl.scope.proc.Findings
+// firstLook is the first slot that looks at the same with the same words.
+func (s *sheet) firstLook(sl *Slot) *Slot {
+	i := slices.IndexFunc(s.u.Slots, func(o *Slot) bool { return o.Step.Of == sl.Step.Of && o.scope.proc == sl.scope.proc })
+	return s.u.Slots[i]
+}
+
+// words prints the rules of a look, those together that are for the same kinds
+// of things.
+func (s *sheet) words(sl *Slot) {
+	kinds, table := s.kinds(sl), sl.scope.proc.Findings
+	byKinds := map[string][]*FindingRule{}
+	var heads []string
 	for i := range table {
-		if len(things) == 0 {
-			out = append(out, &table[i])
+		var on []string
+		for _, kind := range kinds {
+			if slices.Contains(table[i].On, kind) {
+				on = append(on, kind)
+			}
 		}
-		for _, ref := range things {
-			if slices.Contains(table[i].On, thingKind(sl.scope.whole.plan, ref)) {
-				out = append(out, &table[i])
-				break
+		if len(on) == 0 {
+			continue
+		}
+		head := strings.Join(on, ", ")
+		if byKinds[head] == nil {
+			heads = append(heads, head)
+		}
+		byKinds[head] = append(byKinds[head], &table[i])
+	}
+	for _, head := range heads {
+		s.add(rowAnswer, "", strings.ToUpper(head[:1])+head[1:]+":")
+		for _, r := range byKinds[head] {
+			s.add(rowNote, "", fmt.Sprintf("%s: %s. %s", r.Text.In(s.lang), strings.ToUpper(string(r.Disposition)), r.Reason.In(s.lang)))
+		}
+	}
+}
+
+// kinds lists the kinds of things of a look that the wing has; all where it is
+// not known.
+func (s *sheet) kinds(sl *Slot) []string {
+	all := lookedAt[sl.Step.Of]
+	if s.u.plan == nil {
+		return all
+	}
+	has := map[string]bool{}
+	for _, o := range s.u.Slots {
+		if o.Step.Of == sl.Step.Of {
+			for _, ref := range o.Things() {
+				has[thingKind(s.u.plan, ref)] = true
 			}
 		}
 	}
-	return out
+	return slices.DeleteFunc(slices.Clone(all), func(kind string) bool { return !has[kind] })
 }
 
 // lengths prints one row a path.
