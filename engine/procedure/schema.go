@@ -40,8 +40,8 @@ const (
 
 // article names the kind with its article.
 func (k Kind) article() string {
-	if k == Order {
-		return "an order"
+	if k == Order || k == Inspect {
+		return "an " + string(k)
 	}
 	return "a " + string(k)
 }

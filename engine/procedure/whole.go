@@ -147,7 +147,7 @@ func (c *checker) whole(key string, s *Step) {
 func (c *checker) repeated(key string, at *located) {
 	want := map[string]Each{OfCloth: EachSide, OfFittings: EachSide, OfLines: EachRowSide, OfRow: EachRow, OfKin: Once, OfChanged: Once}
 	each, known := want[at.Of]
-	if !known || each == at.each {
+	if !known || each == at.each || at.Kind != Inspect && at.Kind != Lengths {
 		return
 	}
 	cure := fmt.Sprintf("write each = %q", each)
