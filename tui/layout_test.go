@@ -86,3 +86,21 @@ func TestTheScreenPutsTheCursor(t *testing.T) {
 		t.Errorf("\n%q\nwant\n%q", got.String(), want)
 	}
 }
+
+// Text, question and verdict stand together however tall the screen is, and in
+// their order.
+func TestTheBandsStandTogether(t *testing.T) {
+	for h := leastH; h < 90; h++ {
+		for _, p := range []places{placesFor(h), placesFor(h).signing()} {
+			if !(p.cord < p.caution && p.caution < p.action && p.action < p.ask && p.ask < p.field && p.field < p.verdict && p.verdict+1 < p.foot) {
+				t.Errorf("%d rows: %+v", h, p)
+			}
+			if p.next >= 0 && !(p.verdict+1 < p.next && p.next <= p.stop && p.stop < p.rule && p.rule < p.foot) {
+				t.Errorf("%d rows: %+v", h, p)
+			}
+		}
+		if p := placesFor(h); p.ask-p.action > 9 || p.verdict-p.ask > 11 {
+			t.Errorf("%d rows: a hole in %+v", h, p)
+		}
+	}
+}

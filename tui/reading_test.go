@@ -76,3 +76,8 @@ func TestATorqueIsNoLength(t *testing.T) {
 	u.say = map[string]string{"nut": "2"}
 	u.goTo("torque").sees("plan 1 N·m: sample plan, invented").seesNot("1 mm")
 }
+
+// A second look at a closed link is held against the stack of its lines.
+func TestTheSecondLookShowsTheStackOfTheLink(t *testing.T) {
+	shipped(t, 80, 24, "link-reclosure", "link:C@left", "second_retainer").sees("link C left, seen from the gate", "centre", "C1.2").seesNot("holds C2.3")
+}

@@ -38,9 +38,12 @@ func TestTheBenchIsAskedForOnceAndNeverForced(t *testing.T) {
 	}
 }
 
-func TestWhatTheBenchCannotDecideIsSaidBeforeTheReading(t *testing.T) {
+// measured is what line mode says around the first reading on a bench that
+// repeats that well.
+func measured(t *testing.T, repeatabilityMM string) string {
+	t.Helper()
 	d := bench(t)
-	b, err := metrology.Answer(metrology.DefaultBench(), "repeatability_mm", "8")
+	b, err := metrology.Answer(metrology.DefaultBench(), "repeatability_mm", repeatabilityMM)
 	check(t, err)
 	check(t, d.SaveBench(b))
 	s, err := d.Start(session.New{Wing: "cloth"})
@@ -50,6 +53,18 @@ func TestWhatTheBenchCannotDecideIsSaidBeforeTheReading(t *testing.T) {
 	check(t, err)
 	text, err := feed(t, d, s, Options{}, append(upTo(atLoose), "4206", ":card", ":quit")...)
 	check(t, err)
+	return text
+}
+
+func TestABenchThatLeavesLittleOfTheLimitSaysSo(t *testing.T) {
+	mustSay(t, measured(t, "5.5"), "Limit: 10 mm", "it leaves only ", "of a limit of 10", "What would help most: ", "> 4206")
+	if text := measured(t, "1"); strings.Contains(text, "it leaves only") {
+		t.Errorf("a good bench is warned of:\n%s", text)
+	}
+}
+
+func TestWhatTheBenchCannotDecideIsSaidBeforeTheReading(t *testing.T) {
+	text := measured(t, "8")
 	mustSay(t, text, "Limit: 10 mm", "This bench will be sure within", "not enough for a limit of 10", "What would help most: ", "readings", "> 4206")
 	if n := strings.Count(text, "not enough for a limit"); n != 1 {
 		t.Errorf("what the bench cannot decide was said %d times, want before the first reading only:\n%s", n, text)
