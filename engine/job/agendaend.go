@@ -26,7 +26,7 @@ func (a *agenda) measuring() {
 		return
 	}
 	for _, name := range []string{ProcTrim, ProcTrimAfter} {
-		if t := a.done(name, wing.Ref{}); t != nil && t.line > last.line {
+		if t := a.done(name, wing.Ref{}); t != nil && t.line > last.lastLine() {
 			return
 		}
 	}
@@ -37,11 +37,12 @@ func (a *agenda) measuring() {
 	a.add(state, ProcTrimAfter, wing.Whole(), "Measure the paths that the work changed", "with their twins and one that it did not touch")
 }
 
-// lastMending is the last done task that changed lines, links or brakes.
+// lastMending is the done task that changed lines, links or brakes last.
 func (a *agenda) lastMending() *Task {
 	var last *Task
 	for _, t := range a.job.Tasks {
-		if t.State() == Done && (len(t.Unfolded.Procedure.Mends) > 0 || t.altered()) {
+		changed := len(t.Unfolded.Procedure.Mends) > 0 || t.altered()
+		if t.State() == Done && changed && (last == nil || t.lastLine() > last.lastLine()) {
 			last = t
 		}
 	}
@@ -49,12 +50,13 @@ func (a *agenda) lastMending() *Task {
 }
 
 // ending lists findings that wait for a word, then the release and the first
-// flight.
+// flight. Of both only one counts that is younger than the last work.
 func (a *agenda) ending() {
 	j := a.job
 	waiting := 0
 	for _, f := range j.findings {
-		if state, _ := j.StateOf(f); state == StateOpen && !f.Disposition.Grounds() {
+		state, _ := j.StateOf(f)
+		if !f.Disposition.Grounds() && (state == StateOpen || state == StateDeferred && f.Deferred.Over(j.lastAt(), j.Start.Hours)) {
 			waiting++
 		}
 	}
@@ -64,8 +66,8 @@ func (a *agenda) ending() {
 	if len(j.Tasks) == 0 {
 		return
 	}
-	if t := a.done(ProcRelease, wing.Ref{}); t != nil {
-		if a.done(ProcFirstFlight, wing.Ref{}) == nil {
+	if t := a.done(ProcRelease, wing.Ref{}); t != nil && !a.stale(t) {
+		if flown := a.done(ProcFirstFlight, wing.Ref{}); flown == nil || flown.line < t.line {
 			a.add(TodoNext, ProcFirstFlight, wing.Whole(), "First flight after the work", "by a qualified pilot, in light wind, with height")
 		}
 		return
@@ -76,3 +78,12 @@ func (a *agenda) ending() {
 	}
 	a.add(state, ProcRelease, wing.Whole(), "Release", "refused while anything keeps the wing on the ground")
 }
+
+// stale reports whether the wing was worked on after a release.
+func (a *agenda) stale(release *Task) bool {
+	_, stale := a.job.lookedBefore(release.No)
+	return stale
+}
+
+// lastAt is the time of the last entry, as it was written.
+func (j *Job) lastAt() string { return j.events[len(j.events)-1].At }

@@ -22,7 +22,7 @@ func swapTask(t testing.TB) *rig {
 		switch filepath.Base(f) {
 		case "line-swap.toml":
 			add.SHA256 = sha
-		case "link-opening.toml", "line-exchange.toml", "link-reclosure.toml":
+		case "link-opening.toml", "line-exchange.toml", "link-reclosure.toml", "part-check.toml":
 			add.Parts = append(add.Parts, sha)
 		}
 	}

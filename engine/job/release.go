@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"slices"
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
@@ -53,7 +52,7 @@ func (j *Job) lookedBefore(task int) (Item, bool) {
 			continue
 		}
 		for _, o := range j.Tasks {
-			if o != t && o.state != Gone && o.changes() && o.lastLine() > a.Line {
+			if o != t && o.state != Gone && o.works() && o.lastLine() > a.Line {
 				text := fmt.Sprintf("task %d, %s on %s, was worked on after this look: re-open %q and look again",
 					o.No, o.Unfolded.Procedure.Title.In("en"), j.TargetName(o), t.saying(s))
 				return Item{Task: t.No, Key: s.Key, Text: text, Grounds: true}, true
@@ -61,14 +60,6 @@ func (j *Job) lookedBefore(task int) (Item, bool) {
 		}
 	}
 	return Item{}, false
-}
-
-// changes reports whether the work of a task changes the wing: it mends, opens
-// a link or alters a side.
-func (t *Task) changes() bool {
-	return len(t.Unfolded.Procedure.Mends) > 0 || slices.ContainsFunc(t.Unfolded.Slots, func(s *procedure.Slot) bool {
-		return s.Step.Opens || s.Step.Alters
-	})
 }
 
 func (j *Job) blockingFindings(at string) []Item {
