@@ -250,6 +250,9 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 // coveredForLook reports whether the second person still has to say by which
 // code they know the line: until then nothing on the card may tell them.
 func (t *Task) coveredForLook(slot *procedure.Slot) bool {
+	if t.Add.Target.Kind != wing.KindLine {
+		return false // a code on such a card is one of many, and no target
+	}
 	for _, s := range t.Unfolded.Slots {
 		if s.CardKey == slot.CardKey && s.Card.By == procedure.Second && s.Step.Kind == procedure.Code {
 			if a := t.answers[s.Key]; a == nil || a.State != Ready {

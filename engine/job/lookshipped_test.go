@@ -63,6 +63,9 @@ func TestASurveyOfASnag(t *testing.T) {
 	}
 	r.until("second_count", nil)
 	r.must(Entry{Kind: EnterLook, Task: no, Text: "bea"})
+	if c, _ := r.job.Card(no, r.sitting); c.Hidden || c.Target != "the wing" {
+		t.Errorf("the wing is no target to be found: %q", c.Target)
+	}
 	r.noted("4", MustFails) // the stain is sound: no strip hangs there
 	r.types("3")
 	r.noted("C1.3", MustFails)
@@ -87,6 +90,37 @@ func TestASurveyOfASnag(t *testing.T) {
 func stateOf(r *lookRig, f *Finding) FindingState {
 	s, _ := r.job.StateOf(f)
 	return s
+}
+
+// A step that was passed over has no findings, also when the task is done.
+func TestAFindingInAStepThatWasSkipped(t *testing.T) {
+	r := newLookRig(t)
+	no := r.on(ProcSurvey)
+	en := Entry{Kind: EnterFinding, Task: no, Key: "look.kin", Seen: &Seen{Thing: wing.LineRef("A1.1", wing.Left), Rule: "fused"}}
+	if _, err := r.enter(en); code(err) != NotYet {
+		t.Errorf("before its turn: %v", err)
+	}
+	r.until("", map[string]string{"event": "9"})
+	if _, err := r.enter(en); code(err) != NotDone {
+		t.Errorf("of a task that is done: %v", err)
+	}
+}
+
+// A brake main comes with the knot that it is tied in, and with no other.
+func TestANewBrakeMainEndsWhatWasFoundOnItsKnot(t *testing.T) {
+	r := newLookRig(t)
+	r.on(ProcSurvey)
+	r.until("look.fittings@left", map[string]string{"event": "9"})
+	left := r.finds("knot@left", "tail_short", "")
+	r.until("look.fittings@right", nil)
+	right := r.finds("knot@right", "tail_short", "")
+	r.until("", nil)
+	main := strings.Replace(string(tiny(ProcBrakeMain)), `mends = ["line"]`, `mends = ["line", "knot"]`, 1)
+	r.must(Entry{Kind: EnterAdd, Add: &Add{Procedure: ProcBrakeMain, Edition: "1", SHA256: r.pins.pin([]byte(main)), Target: wing.LineRef("Br1.1", wing.Left)}})
+	r.must(Entry{Kind: EnterOn, Task: len(r.job.Tasks)})
+	if stateOf(r, left) != StateMended || stateOf(r, right) != StateOpen {
+		t.Errorf("left %s, right %s", stateOf(r, left), stateOf(r, right))
+	}
 }
 
 // A finding behind the second person's answers asks for them again.
