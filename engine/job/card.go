@@ -314,7 +314,7 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 		f.Lengths = j.lengthsView(t, s)
 		f.Wanted = f.Lengths.wanted()
 	case procedure.Clear:
-		f.Blocking = j.Blocking(t.No, j.events[len(j.events)-1].At)
+		f.Blocking = t.notClear(j.lastAt())
 	}
 	a := t.answers[s.Key]
 	if a == nil {

@@ -117,16 +117,21 @@ func (d *Deferral) Limit() string {
 	return d.Hours.String() + " of flying"
 }
 
-// clearance decides a clear step: it is answered once nothing blocks, nor what
-// its own task left open.
-func (d *decider) clearance() error {
-	left := d.j.Blocking(d.task.No, d.st.At)
-	for _, it := range d.task.openItems() {
+// notClear lists what keeps a clear step from being answered: all that blocks,
+// and what its own task left open.
+func (t *Task) notClear(at string) []Item {
+	left := t.job.Blocking(t.No, at)
+	for _, it := range t.openItems() {
 		if it.Grounds {
 			left = append(left, it)
 		}
 	}
-	if len(left) > 0 {
+	return left
+}
+
+// clearance decides a clear step.
+func (d *decider) clearance() error {
+	if left := d.task.notClear(d.st.At); len(left) > 0 {
 		return refuse(NotClear, len(left), left[0].Text)
 	}
 	d.ev.Kind, d.ev.Outcome, d.ev.Choice = Answered, Taken, "clear"

@@ -178,7 +178,7 @@ func TestTheReleaseWaitsUntilNothingBlocks(t *testing.T) {
 	release := r.begin(ProcRelease, wing.Whole())
 	r.pass("inflation")
 	r.types("2") // not done: it keeps the wing on the ground
-	if f := r.field(); len(f.Blocking) != 1 || f.Blocking[0].Finding != cut.ID || !f.Blocking[0].Grounds {
+	if f := r.field(); len(f.Blocking) != 2 || f.Blocking[0].Finding != cut.ID || !f.Blocking[0].Grounds {
 		t.Errorf("on the card: %+v", f.Blocking)
 	}
 	if _, err := r.try(""); code(err) != NotClear || !strings.Contains(err.Error(), "sheath cut") || !strings.Contains(err.Error(), "2 in all") {

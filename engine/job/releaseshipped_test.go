@@ -50,8 +50,24 @@ func TestAReleaseWithoutInflationIsNotClear(t *testing.T) {
 	if code(err) != NotClear || !strings.Contains(err.Error(), "Not inflated on the ground since the work") {
 		t.Errorf("cleared: %v", err)
 	}
+	if f := r.field(); len(f.Blocking) != 1 || f.Blocking[0].Key != "inflation" {
+		t.Errorf("the card says %+v", f.Blocking)
+	}
 	r.must(Entry{Kind: EnterReopen, Task: no, Key: "inflation", Text: "wind"})
 	r.until("", nil)
+}
+
+// What is taken back in a release leaves the survey before it as it was signed.
+func TestAReleaseTakesNothingBackFromTheSurvey(t *testing.T) {
+	r := newLookRig(t)
+	survey := r.on(ProcSurvey)
+	r.until("", map[string]string{"event": "9"})
+	no := r.on(ProcRelease)
+	r.until("clear", map[string]string{"inflation": "2 no wind today"})
+	e := r.must(Entry{Kind: EnterReopen, Task: no, Key: "inflation", Text: "wind"})
+	if len(e.Voids) != 1 || r.job.Tasks[survey-1].State() != Done {
+		t.Errorf("void: %v; the survey is %s", e.Voids, r.job.Tasks[survey-1].State())
+	}
 }
 
 // A finding of the second person grounds the wing; the work on it makes their

@@ -55,10 +55,14 @@ func (j *Job) touches(a, b *Task) bool {
 }
 
 // places are the things that a task's targets stand for: themselves, and the
-// links that its work opens.
+// links that its work opens. A look at the whole wing names none of them: to
+// take back an answer of a release says nothing about the survey before it.
 func (j *Job) places(t *Task) map[wing.Ref]bool {
 	out := map[wing.Ref]bool{}
 	for _, r := range t.targets() {
+		if r.Kind == wing.KindWing {
+			continue
+		}
 		out[r] = true
 		if link, ok := j.link(r); ok {
 			out[link] = true
