@@ -53,6 +53,7 @@ const (
 	ProcBrakeMain   = "brake-main"
 	ProcRiserLine   = "riser-line"
 	ProcSoftLink    = "soft-link"
+	ProcRenewLink   = "link-renewal"
 	ProcRetainer    = "retainer-renewal"
 	ProcFittings    = "brake-fittings"
 	ProcPulleys     = "pulley-relocation"

@@ -20,6 +20,7 @@ func (a *agenda) work() {
 			a.pair(thing)
 		}
 	}
+	a.away()
 	links, lines := a.onLinks()
 	for _, link := range links {
 		if link != a.open {
@@ -70,7 +71,11 @@ func (a *agenda) broken() []wing.Ref {
 			continue
 		}
 		if !a.taken(f.Thing, f.Disposition, f.Line) {
-			add(f.Thing)
+			thing := f.Thing
+			if f.Disposition == procedure.Replace {
+				thing = a.job.renewal(thing)
+			}
+			add(thing)
 		}
 	}
 	for _, l := range a.job.parts {
@@ -89,24 +94,35 @@ func (a *agenda) taken(thing wing.Ref, by procedure.Disposition, after int) bool
 	})
 }
 
-// mending is the procedure that renews a thing.
+// mending is the procedure that renews a thing or puts it right; "" where it is
+// no work for a bench.
 func (a *agenda) mending(thing wing.Ref) string {
 	plan := a.job.Plan
 	switch thing.Kind {
 	case wing.KindLine:
 		foot, _ := plan.Foot(thing.Code)
+		line, _ := plan.LineAt(thing)
+		_, linked := a.job.link(thing)
 		switch {
+		case line.Sewn:
+			return ""
 		case plan.Brake != nil && plan.Brake.Main == thing.Code:
 			return ProcBrakeMain
 		case foot.Kind == wing.OnRiser:
 			return ProcRiserLine
+		case linked:
+			return ProcSwap
 		}
-		return ProcSwap
+		return "" // of the brake fan, or its place is not known
 	case wing.KindRetainer:
 		return ProcRetainer
 	case wing.KindLink:
-		if l, ok := plan.Link(thing.Code); ok && l.Kind == wing.Soft {
+		l, _ := plan.Link(thing.Code)
+		switch {
+		case l.Kind == wing.Soft:
 			return ProcSoftLink
+		case a.renewed(thing):
+			return ProcRenewLink
 		}
 		return ProcClosing
 	case wing.KindPulley, wing.KindHandle, wing.KindParking:
@@ -129,6 +145,10 @@ func (a *agenda) pair(line wing.Ref) {
 
 // mend adds the task for a thing that is no line on a link.
 func (a *agenda) mend(procedure string, thing wing.Ref) {
+	if procedure == "" {
+		a.toWorkshop(thing, "no procedure mends it at the bench")
+		return
+	}
 	a.changes++
 	target := thing
 	switch thing.Kind {
@@ -137,11 +157,26 @@ func (a *agenda) mend(procedure string, thing wing.Ref) {
 	case wing.KindPulley, wing.KindHandle, wing.KindParking, wing.KindKnot:
 		target = wing.Brakes()
 	}
-	if procedure == "" {
-		a.list = append(a.list, Todo{List: OnFindings, Target: thing, State: TodoLater, What: "Give " + thing.String() + " to a workshop", Why: "no procedure mends it at the bench"})
-		return
+	what, why := "Put right "+thing.String(), "found not as it should be"
+	if a.renewed(thing) {
+		what, why = "Renew "+thing.String(), "found damaged"
 	}
-	a.add(a.ready(thing), procedure, target, "Renew "+thing.String(), "found damaged")
+	a.add(a.ready(thing), procedure, target, what, why)
+}
+
+// away lists what the findings themselves give to a workshop.
+func (a *agenda) away() {
+	seen := map[wing.Ref]bool{}
+	for _, f := range a.job.findings {
+		if state, _ := a.job.StateOf(f); state == StateOpen && f.Disposition == procedure.Workshop && !seen[f.Thing] {
+			seen[f.Thing] = true
+			a.toWorkshop(f.Thing, f.Text)
+		}
+	}
+}
+
+func (a *agenda) toWorkshop(thing wing.Ref, why string) {
+	a.list = append(a.list, Todo{List: OnFindings, Target: thing, State: TodoLater, What: "Give " + thing.String() + " to a workshop", Why: why})
 }
 
 // ready says whether the part for a thing is at hand. What is only put right
@@ -157,7 +192,7 @@ func (a *agenda) ready(thing wing.Ref) TodoState {
 // because one is on the list.
 func (a *agenda) renewed(thing wing.Ref) bool {
 	for _, f := range a.job.findings {
-		if state, _ := a.job.StateOf(f); state == StateOpen && f.Thing == thing && f.Disposition == procedure.Replace {
+		if state, _ := a.job.StateOf(f); state == StateOpen && f.Disposition == procedure.Replace && a.job.renewal(f.Thing) == thing {
 			return true
 		}
 	}

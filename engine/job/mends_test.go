@@ -27,7 +27,7 @@ func TestWorkMendsWhatItSays(t *testing.T) {
 		{"line:C1.2@left", procedure.ByLength, ProcSwap, "line:C1.2@left", StateMended},
 		{"line:C1.2@right", procedure.Replace, ProcSwap, "line:C1.2@left", StateOpen},
 		{"line:C1.1@left", procedure.Replace, ProcSwap, "line:C1.2@left", StateOpen},
-		{"line:C1.2@right", procedure.Replace, "pair-of-lines", "line:C1.2@left", StateMended},
+		{"line:C1.2@right", procedure.Replace, ProcPair, "line:C1.2@left", StateMended},
 		{"line:C1.2@left", procedure.Replace, ProcExchange, "line:C1.2@left", StateMended},
 		{"line:C1.2@left", procedure.Replace, ProcClosing, "link:C@left", StateOpen},
 
@@ -35,6 +35,7 @@ func TestWorkMendsWhatItSays(t *testing.T) {
 		{"link:C@left", procedure.Mend, ProcSoftLink, "link:C@left", StateMended},
 		{"link:C@left", procedure.Mend, ProcClosing, "link:C@left", StateMended},
 		{"link:C@left", procedure.Replace, ProcClosing, "link:C@left", StateOpen},
+		{"link:C@left", procedure.Replace, ProcRenewLink, "link:C@left", StateMended},
 		{"link:C@left", procedure.Mend, ProcSwap, "line:C1.2@left", StateMended},
 		{"link:B@left", procedure.Mend, ProcSwap, "line:C1.2@left", StateOpen},
 
@@ -47,6 +48,8 @@ func TestWorkMendsWhatItSays(t *testing.T) {
 		{"handle@right", procedure.Replace, ProcFittings, "brakes", StateOpen},
 		{"knot@left", procedure.Mend, ProcPulleys, "brakes", StateMended},
 		{"knot@left", procedure.Replace, ProcPulleys, "brakes", StateOpen},
+		{"knot@left", procedure.Replace, ProcBrakeMain, "line:Br1.1@left", StateMended},
+		{"knot@right", procedure.Replace, ProcBrakeMain, "line:Br1.1@left", StateOpen},
 	} {
 		r := newSurveyRigOn(t, screwed(t), Start{Carried: []Carried{carried("3/1-a", c.on, c.by)}})
 		f := r.job.Findings()[0]

@@ -28,16 +28,26 @@ type suggester struct {
 
 func (s *suggester) forFinding(f *Finding) {
 	why := fmt.Sprintf("%s, found %s", f.Text, day(f.At))
-	s.add(f.Thing, why, f.ID)
-	if f.Thing.Kind != wing.KindLine {
-		return
+	part := s.job.renewal(f.Thing)
+	if part != f.Thing {
+		why = f.Thing.String() + ": " + why
 	}
-	if reason := s.job.Paired(f.Thing); reason != "" {
-		s.add(f.Thing.Twin(), "pair of "+f.Thing.String()+": "+reason, f.ID)
+	s.add(part, why, f.ID)
+	if reason := s.job.Paired(part); reason != "" {
+		s.add(part.Twin(), "pair of "+part.String()+": "+reason, f.ID)
 	}
-	if link, ok := s.job.link(f.Thing); ok {
+	if link, ok := s.job.link(part); ok {
 		s.add(wing.Ref{Kind: wing.KindRetainer, Code: link.Code, Side: link.Side}, "the "+link.String()+" is opened: its retainer may not go on again", f.ID)
 	}
+}
+
+// renewal is the part by which a thing is renewed: itself, or for the knot of a
+// brake the line that it is tied in.
+func (j *Job) renewal(thing wing.Ref) wing.Ref {
+	if thing.Kind == wing.KindKnot && j.Plan.Brake != nil {
+		return wing.LineRef(j.Plan.Brake.Main, thing.Side)
+	}
+	return thing
 }
 
 // add suggests a part, unless it is on the list or was received already.

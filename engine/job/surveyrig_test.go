@@ -18,13 +18,14 @@ var tinies = map[string]struct{ head, step string }{
 	ProcOpening:     {`target = "link"`, `kind = "do"` + "\nopens = true"},
 	ProcExchange:    {`target = "line"` + "\n" + `mends = ["line"]`, `kind = "do"`},
 	ProcClosing:     {`target = "link"` + "\n" + `puts_right = ["link", "retainer"]`, `kind = "do"` + "\ncloses = true"},
+	ProcRenewLink:   {`target = "link"` + "\n" + `mends = ["link"]`, `kind = "do"`},
 	ProcRetainer:    {`target = "link"` + "\n" + `mends = ["retainer"]`, `kind = "do"`},
 	ProcSoftLink:    {`target = "link"` + "\n" + `mends = ["link"]`, `kind = "do"`},
-	ProcBrakeMain:   {`target = "line"` + "\n" + `mends = ["line"]`, `kind = "do"`},
+	ProcBrakeMain:   {`target = "line"` + "\n" + `mends = ["line", "knot"]`, `kind = "do"`},
 	ProcPulleys:     {`target = "brakes"` + "\n" + `puts_right = ["knot"]` + "\npair = true", `kind = "do"` + "\n" + `each = "side"` + "\nalters = true"},
 	ProcFittings:    {`target = "brakes"` + "\n" + `mends = ["pulley"]` + "\npair = true", `kind = "choose"` + "\n" + `each = "side"` + "\nalters = true\n" + `mends = "pulley"` + "\n" + `option = [{ id = "a", text.en = "a" }, { id = "b", text.en = "b" }]`},
 	ProcFirstFlight: {`target = "wing"`, `kind = "do"`},
-	"pair-of-lines": {`target = "line"` + "\n" + `mends = ["line"]` + "\npair = true", `kind = "do"`},
+	ProcPair:        {`target = "line"` + "\n" + `mends = ["line"]` + "\npair = true", `kind = "do"`},
 }
 
 func tiny(id string) []byte {
