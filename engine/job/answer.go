@@ -84,12 +84,17 @@ func (d *decider) empty() error {
 }
 
 // opening refuses to take a gate off while another link is open, or another
-// task has one open.
+// task has one open. Work on the link itself may take on one that was left
+// open, where no turns are counted any more.
 func (d *decider) opening() error {
 	if !d.slot.Step.Opens {
 		return nil
 	}
-	if t, link := d.j.LinkOpen(); t != nil && (t != d.task || !d.j.onLink(d.slot.Target, link)) {
+	t, link := d.j.LinkOpen()
+	if t != nil && t != d.task && d.task.Add.Target == link && d.slot.Step.Kind == procedure.Do {
+		return nil
+	}
+	if t != nil && (t != d.task || !d.j.onLink(d.slot.Target, link)) {
 		return refuse(LinkOpen, t.No, link)
 	}
 	return nil
