@@ -35,11 +35,13 @@ func (m *model) deeds(p *overviewPage) []deed {
 	case c.Waiting != "":
 		out = append(out, deed{"6", "take up again", func(m *model) tea.Cmd { m.pop(); return nil }})
 	case !c.Over:
-		out = append(out, deed{"6", "lay down", func(m *model) tea.Cmd { return m.askLayDown(c) }})
+		out = append(out, deed{"6", "lay down", func(m *model) tea.Cmd { return m.layDown(c) }})
 	}
 	out = append(out,
 		deed{"7", "drop", func(m *model) tea.Cmd { return m.askDrop(c) }},
-		deed{"8", "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }},
+		deed{"8", "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }})
+	out = append(out, m.jobDeeds("t")...)
+	out = append(out,
 		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }})
 	if findable(m.at.plan) && !c.Hidden && !m.session.Job().Covered(c.Task) {
 		out = append(out, deed{"w", "which line", func(m *model) tea.Cmd { return m.which() }})
@@ -103,12 +105,10 @@ func (m *model) askDisagree(c job.Card) tea.Cmd {
 	return nil
 }
 
-func (m *model) askLayDown(c job.Card) tea.Cmd {
-	m.askReason("Lay the task down", "Why, and how is the wing left?", []string{
-		"The task waits and the wing stays on the ground. Leave it so that nobody takes it for ready:",
-		"  - an open link: its lines on a rod in their order, the tag LINK OPEN on it",
-		"  - the tag DO NOT FLY on the wing", "",
-	}, job.Entry{Kind: job.EnterLayDown, Task: c.Task})
+// askLayDown asks why a task is laid down; what is open was looked at before.
+func (m *model) askLayDown(c job.Card, safe []string) tea.Cmd {
+	text := "The task waits and the wing stays on the ground. Leave the tag DO NOT FLY on it, so that nobody takes it for ready."
+	m.askReason("Lay the task down", "Why, and how is the wing left?", []string{text, ""}, job.Entry{Kind: job.EnterLayDown, Task: c.Task, Safe: safe})
 	return nil
 }
 

@@ -67,13 +67,17 @@ func (m *model) due() tea.Cmd {
 	if j.Closed != nil {
 		return m.closed()
 	}
+	if j.HandedTo() != "" {
+		m.base(newHandedPage(m))
+		return nil
+	}
 	if t, ok := j.Task(m.task); !ok || t.State() == job.Gone {
-		m.base(newJobPage(m))
+		m.base(jobFront(m))
 		return nil
 	}
 	c, err := m.session.Card(m.task)
 	if err != nil {
-		m.base(newJobPage(m))
+		m.base(jobFront(m))
 		m.push(faultPage("This step cannot be shown", err))
 		return nil
 	}
@@ -131,10 +135,14 @@ func (m *model) opened(s *session.Session, task int) tea.Cmd {
 }
 
 // entryPoint chooses the first page of a job: the one task that can go on, or
-// all of its tasks to choose from.
+// where there is more to it, its agenda.
 func (m *model) entryPoint(task int) tea.Cmd {
-	if task != 0 {
+	if task != 0 || m.session.Job().HandedTo() != "" {
 		return m.due()
+	}
+	if j := m.session.Job(); j.Closed == nil && manyThings(j) {
+		m.base(newAgendaPage(m))
+		return nil
 	}
 	running := 0
 	for _, t := range m.session.Job().Tasks {

@@ -172,6 +172,9 @@ func (m *model) eventWords(e job.Event) string {
 	case job.Read:
 		return m.readingWords(e)
 	}
+	if words := m.wholeWords(e); words != "" {
+		return words
+	}
 	return m.answerWords(e)
 }
 

@@ -29,11 +29,8 @@ func newLastPage(m *model, c job.Card) *lastPage {
 		p.text = append(p.text, "Nothing is left open.")
 	}
 	add := func(digit int, text string) { p.list.items = append(p.list.items, item{digit: digit, text: text}) }
-	for _, t := range j.Tasks {
-		if s := t.State(); t.No != c.Task && (s == job.Running || s == job.Waiting) {
-			add(1, "Go to the other tasks of this job")
-			break
-		}
+	if manyThings(j) {
+		add(1, "See what is next in this job")
 	}
 	add(digitAdd, "Add another task to this job")
 	add(digitClose, "Close the job with a statement")
@@ -71,7 +68,7 @@ func (p *lastPage) take(m *model) tea.Cmd {
 	case digitHome:
 		return m.goHome()
 	}
-	m.base(newJobPage(m))
+	m.base(jobFront(m))
 	return nil
 }
 

@@ -112,7 +112,7 @@ func (p *overviewPage) keys(*model) []key.Binding {
 
 func (p *overviewPage) view(m *model, w, h int) sheet {
 	cols, rows := bodyCols(w), bodyRows(h)
-	deeds := p.deedLines(cols)
+	deeds := deedLines(p.does, cols)
 	p.page = max(3, rows-len(deeds)-3)
 	lines, at := p.rowLines(m, cols)
 	body := append([]string{m.cord(p.card.Cord, cols), ""}, lines...)
@@ -201,10 +201,10 @@ func (m *model) rowState(r job.Row, due job.Card) string {
 }
 
 // deedLines flow what can be done over as few lines as they need.
-func (p *overviewPage) deedLines(w int) []string {
+func deedLines(does []deed, w int) []string {
 	var out []string
 	line := ""
-	for _, d := range p.does {
+	for _, d := range does {
 		word := d.key + " " + d.name
 		if line != "" && len(line)+3+len(word) > w {
 			out, line = append(out, line), ""

@@ -103,6 +103,7 @@ type jobPage struct {
 	list  list
 	tasks []*job.Task
 	head  []string
+	does  []deed // the other lists of the job
 	told  told
 }
 
@@ -114,7 +115,7 @@ const (
 
 func newJobPage(m *model) *jobPage {
 	j := m.session.Job()
-	p := &jobPage{tasks: j.Tasks}
+	p := &jobPage{tasks: j.Tasks, does: m.jobDeeds("t")}
 	p.head = append(p.head, "At the bench: "+m.desk.Who+". Job started "+m.clock(j.Events()[0].At)+".")
 	if j.Start.Reason != "" {
 		p.head = append(p.head, "Why the wing is here: "+j.Start.Reason)
@@ -154,13 +155,16 @@ func openWords(j *job.Job, it job.Item) string {
 func (p *jobPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *jobPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if cmd, ok := doKey(p.does, m, k); ok {
+		return cmd
+	}
 	switch {
 	case key.Matches(k, keyOn):
 		return p.take(m)
 	case key.Matches(k, keyLeave):
-		return m.goHome()
+		return m.leaveList()
 	case key.Matches(k, keyKeys):
-		m.push(keysPage(p.keys(m)))
+		m.push(listHelp(p.head, p.keys(m)))
 	case p.list.key(k, 5):
 		p.told = told{}
 	}
@@ -186,22 +190,10 @@ func (p *jobPage) take(m *model) tea.Cmd {
 }
 
 func (p *jobPage) keys(*model) []key.Binding {
-	return []key.Binding{named(keyLeave, "list of jobs"), keyKeys, keyOn, keyChoose, keyQuit, keyPause}
+	keys := []key.Binding{named(keyLeave, "back"), keyKeys, keyOn, keyChoose}
+	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
 }
 
 func (p *jobPage) view(m *model, w, h int) sheet {
-	cols, rows := bodyCols(w), bodyRows(h)
-	var body []string
-	for _, t := range p.head {
-		body = append(body, hang("", t, cols)...)
-	}
-	foot := p.told.wrapped(cols)
-	room := max(4, rows-len(body)-len(foot)-1)
-	if most := max(0, rows-room-len(foot)-1); len(body) > most {
-		body = append(body[:max(0, most-1):max(0, most-1)], ".. more stands in the overview")
-	}
-	lines, at := p.list.lines(m, cols, room)
-	at.row += len(body) + 1
-	body = append(append(append(body, ""), lines...), foot...)
-	return m.frame("The tasks of this job", body, at, p.keys(m), w, h)
+	return m.listPage("The tasks of this job", p.head, &p.list, p.does, p.told, p.keys(m), w, h)
 }

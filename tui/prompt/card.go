@@ -1,6 +1,7 @@
 package prompt
 
 import (
+	"fmt"
 	"time"
 
 	"example.org/linewright/engine/job"
@@ -44,14 +45,23 @@ func (w *walk) goodbye() {
 
 // warn names the states in which a wing must not be left without a word.
 func (w *walk) warn() {
-	if t, link := w.s.Job().LinkOpen(); t != nil {
-		w.say("LINK OPEN: %s, task %d. Leave its lines on a rod in their order, the link tagged, the wing tagged.", link, t.No)
+	for _, l := range OpenWords(w.s.Job()) {
+		w.say("%s", l)
 	}
-	for _, t := range w.s.Job().Tasks {
+}
+
+// OpenWords names the states in which a wing must not be left without a word.
+func OpenWords(j *job.Job) []string {
+	var out []string
+	if t, link := j.LinkOpen(); t != nil {
+		out = append(out, fmt.Sprintf("LINK OPEN: %s, task %d. Leave its lines on a rod in their order, the link tagged, the wing tagged.", link, t.No))
+	}
+	for _, t := range j.Tasks {
 		if t.OneSide() {
-			w.say("ONE BRAKE IS MOVED in task %d and the other is not. Leave the wing tagged.", t.No)
+			out = append(out, fmt.Sprintf("ONE BRAKE IS MOVED in task %d and the other is not. Leave the wing tagged.", t.No))
 		}
 	}
+	return out
 }
 
 // show prints what is due, as far as it was not printed just now.

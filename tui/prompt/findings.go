@@ -65,7 +65,7 @@ func Limit(text string) (*job.Deferral, string, error) {
 		return nil, "", fmt.Errorf("%q is no limit\n  write hours or a date first, as in 10 h REASON or 2027-03-01 REASON", word)
 	}
 	reason = strings.TrimSpace(reason)
-	if rest, ok := strings.CutPrefix(reason, "h "); ok {
+	if rest, ok := strings.CutPrefix(reason+" ", "h "); ok {
 		reason = rest
 	}
 	return &job.Deferral{Hours: h}, strings.TrimSpace(reason), nil

@@ -1,6 +1,7 @@
 package prompt
 
 import (
+	"fmt"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -49,20 +50,32 @@ func (w *walk) takeOver(c job.Card, _ string) {
 
 // handed says first what is open in a job that was handed on.
 func (w *walk) handed() {
-	j := w.s.Job()
+	words := HandedWords(w.s.Job())
+	for _, l := range words {
+		w.say("%s", l)
+	}
+	if len(words) > 0 {
+		w.say("Look at all of it on the wing; then :take-over.")
+	}
+}
+
+// HandedWords says what a person has to know who takes a job over that was
+// handed on: what was said, what is open, how it was left, what is to be done.
+// It is empty where the job was not handed on.
+func HandedWords(j *job.Job) []string {
 	if j.HandedTo() == "" {
-		return
+		return nil
 	}
-	w.say("This job was handed on to %s.", j.HandedTo())
+	out := []string{fmt.Sprintf("This job was handed on to %s.", j.HandedTo())}
 	if words := j.HandedWords(); words != "" {
-		w.say("What was said: %s", words)
+		out = append(out, "What was said: "+words)
 	}
-	w.warn()
+	out = append(out, OpenWords(j)...)
 	for _, state := range j.HandedState() {
-		w.say("As it was left: %s.", state)
+		out = append(out, "As it was left: "+state+".")
 	}
 	for _, t := range j.Agenda() {
-		w.say("To be done: %s", TodoWords(t))
+		out = append(out, "To be done: "+TodoWords(t))
 	}
-	w.say("Look at all of it on the wing; then :take-over.")
+	return out
 }

@@ -1,0 +1,136 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/prompt"
+)
+
+// agendaPage says what is to be done in a job: what is open first, then what can
+// be done now, what waits for a part, and what comes later.
+type agendaPage struct {
+	list  list
+	todos []job.Todo
+	head  []string
+	does  []deed
+	asked int // a later line that was asked about once; negative: none
+	told  told
+}
+
+func newAgendaPage(m *model) *agendaPage {
+	j := m.session.Job()
+	p := &agendaPage{todos: j.Agenda(), head: openHead(m), asked: -1}
+	p.does = append(m.jobDeeds("a"),
+		deed{"n", "new task", func(m *model) tea.Cmd { return m.addTask() }},
+		deed{"c", "close the job", func(m *model) tea.Cmd { return m.closeJob() }})
+	for i, t := range p.todos {
+		p.list.items = append(p.list.items, item{digit: i + 1, text: prompt.TodoWords(t)})
+	}
+	if len(p.todos) == 0 {
+		p.told.what = "Nothing is to be done. c closes the job with a statement."
+	}
+	return p
+}
+
+// openHead says first what must not be overlooked in a job.
+func openHead(m *model) []string {
+	j := m.session.Job()
+	var head []string
+	if t, link := j.LinkOpen(); t != nil {
+		head = append(head, "LINK OPEN: "+placeWords(j, t, link.String()))
+	}
+	for _, t := range j.Tasks {
+		if t.OneSide() {
+			head = append(head, "ONE BRAKE MOVED: "+taskWords(j, t))
+		}
+	}
+	for _, it := range j.OpenItems() {
+		if it.Key != "" {
+			head = append(head, "Open: "+openWords(j, it))
+		}
+	}
+	return head
+}
+
+func (p *agendaPage) refused(err error) { p.told.what, p.told.do = explain(err) }
+
+func (p *agendaPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if cmd, ok := doKey(p.does, m, k); ok {
+		return cmd
+	}
+	switch {
+	case key.Matches(k, keyOn):
+		return p.take(m)
+	case key.Matches(k, keyLeave):
+		if p.list.at < 0 && p.list.clear() {
+			return nil
+		}
+		return m.leaveList()
+	case key.Matches(k, keyKeys):
+		m.push(listHelp(p.head, p.keys(m)))
+	case p.list.key(k, 5):
+		p.told, p.asked = told{}, -1
+		m.word = p.list.gathered()
+	}
+	return nil
+}
+
+// take goes on with a line of the agenda, or begins it.
+func (p *agendaPage) take(m *model) tea.Cmd {
+	if p.list.at < 0 || p.list.at >= len(p.todos) {
+		return nil
+	}
+	switch t := p.todos[p.list.at]; {
+	case t.Task != 0:
+		m.task = t.Task
+		return m.due()
+	case t.List == job.OnParts:
+		m.toList(newPartsPage(m))
+	case t.List == job.OnFindings:
+		m.toList(newFindingsPage(m))
+	case t.State == job.TodoLater && p.asked != p.list.at:
+		p.asked = p.list.at
+		p.told = told{"This comes later: " + t.Why + ".", "Enter again begins it all the same."}
+	default:
+		return m.addWork(t.Procedure, t.Target, p)
+	}
+	return nil
+}
+
+// addWork lays a task out and asks once more before it is added.
+func (m *model) addWork(procedure string, target wing.Ref, from asker) tea.Cmd {
+	desk, o := m.desk, &outline{plan: m.at.plan, target: target}
+	return m.work(func() then {
+		lib, faults := desk.Library()
+		return func(m *model) tea.Cmd {
+			proc, ok := lib.Get(procedure)
+			if !ok {
+				from.refused(noProcedure(procedure, faults))
+				return nil
+			}
+			o.proc = proc
+			return m.checkTarget(o)
+		}
+	})
+}
+
+func noProcedure(id string, faults error) error {
+	if faults != nil {
+		return faults
+	}
+	return fmt.Errorf("there is no procedure %q here\n  linewright procedure list shows those that are", id)
+}
+
+func (p *agendaPage) keys(*model) []key.Binding {
+	keys := []key.Binding{named(keyLeave, "back"), keyKeys, named(keyOn, "go on with it"), keyChoose}
+	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
+}
+
+func (p *agendaPage) view(m *model, w, h int) sheet {
+	return m.listPage("The agenda", p.head, &p.list, p.does, p.told, p.keys(m), w, h)
+}

@@ -1,0 +1,156 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/tui/prompt"
+)
+
+// findingsPage lists what was found, and what became of it.
+type findingsPage struct {
+	list list
+	all  []*job.Finding
+	head []string
+	does []deed
+	told told
+}
+
+func newFindingsPage(m *model) *findingsPage {
+	j := m.session.Job()
+	p := &findingsPage{all: j.Findings(), does: m.jobDeeds("f")}
+	grounds := 0
+	for i, f := range p.all {
+		if state, _ := j.StateOf(f); state == job.StateOpen && f.Disposition.Grounds() {
+			grounds++
+		}
+		state := fmt.Sprintf("%s (%s of %s by %s)", prompt.FindingState(j, f), f.ID, m.clock(f.At), f.Who)
+		p.list.items = append(p.list.items, item{digit: i + 1, text: f.Words(), more: state})
+	}
+	switch {
+	case len(p.all) == 0:
+		p.head = []string{"No findings."}
+	case grounds > 0:
+		p.head = []string{count(grounds, "finding") + " of " + number(len(p.all)) + " on the list: the wing stays on the ground."}
+	}
+	return p
+}
+
+func (p *findingsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if cmd, ok := doKey(p.does, m, k); ok {
+		return cmd
+	}
+	switch {
+	case key.Matches(k, keyOn):
+		return p.take(m)
+	case key.Matches(k, keyLeave):
+		if p.list.at < 0 && p.list.clear() {
+			return nil
+		}
+		return m.leaveList()
+	case key.Matches(k, keyKeys):
+		m.push(listHelp(p.head, p.keys(m)))
+	case p.list.key(k, 5):
+		p.told = told{}
+		m.word = p.list.gathered()
+	}
+	return nil
+}
+
+// take asks what becomes of the marked finding.
+func (p *findingsPage) take(m *model) tea.Cmd {
+	if p.list.at < 0 || p.list.at >= len(p.all) {
+		return nil
+	}
+	f := p.all[p.list.at]
+	ways := findingWays(m, f)
+	if len(ways) == 0 {
+		p.told = told{"Nothing more can be said of it here.", prompt.FindingState(m.session.Job(), f)}
+		return nil
+	}
+	names := make([]string, len(ways))
+	for i, w := range ways {
+		names[i] = w.name
+	}
+	ask := newChoosePage("What becomes of it?", []string{f.Words(), f.Reason + "."}, numbered(names),
+		func(m *model, i int) tea.Cmd { return ways[i].do(m) })
+	ask.list.at = -1
+	m.push(ask)
+	return nil
+}
+
+// findingWays lists what a person can say of a finding: it is carried over, it
+// is over, it was a mistake. What the engine would refuse outright is left out.
+func findingWays(m *model, f *job.Finding) []deed {
+	state, _ := m.session.Job().StateOf(f)
+	var out []deed
+	add := func(name, title, label string, en job.Entry) {
+		out = append(out, deed{name: name, do: func(m *model) tea.Cmd {
+			m.askOn(title, label, []string{f.Words(), ""}, en, func(m *model) page { return newFindingsPage(m) })
+			return nil
+		}})
+	}
+	if state == job.StateOpen || state == job.StateDeferred {
+		if !f.Disposition.Grounds() {
+			out = append(out, deed{name: "it is carried over, until hours or a date", do: func(m *model) tea.Cmd { m.push(askCarry(f)); return nil }})
+		}
+		for _, way := range []struct {
+			way        job.Way
+			name, told string
+		}{
+			{job.ByLength, "it is over: its length was measured here and is inside", "How do you know? Enter then ends the finding."},
+			{job.ByLooking, "it is over: looked at again, and sound", "What did you see? Enter then ends the finding."},
+			{job.ByWorkshop, "it is over: a workshop mended it", "Which workshop, and which paper of it? Enter then ends the finding."},
+		} {
+			en := job.Entry{Kind: job.EnterClear, Finding: f.ID, Way: way.way, Text: "to see if it may"}
+			if _, err := m.session.Foresee(en); err != nil {
+				continue
+			}
+			en.Text = ""
+			add(way.name, "The finding is over", way.told, en)
+		}
+	}
+	if f.Line > 0 && f.Struck == "" {
+		add("it was a mistake: strike it", "Strike", "Why is it struck?", job.Entry{Kind: job.EnterStrike, Line: f.Line})
+	}
+	return out
+}
+
+// askCarry asks until when a finding waits, and why.
+func askCarry(f *job.Finding) page {
+	p := &askPage{
+		title: "Carry a finding over", text: []string{f.Words(), "", "It keeps its date through any number of jobs, and comes up again when the limit is reached.", ""},
+		label: "Hours or a date, then the reason, as in 10 h REASON or 2027-03-01 REASON:",
+	}
+	p.done = func(m *model, text string) tea.Cmd {
+		limit, reason, err := prompt.Limit(text)
+		if err != nil {
+			p.refused(err)
+			return nil
+		}
+		return m.stay(job.Entry{Kind: job.EnterDefer, Finding: f.ID, Deferral: limit, Text: reason}, p, func(m *model) page { return newFindingsPage(m) })
+	}
+	return p
+}
+
+// askOn asks for the words of an entry and comes back to a list.
+func (m *model) askOn(title, label string, text []string, en job.Entry, anew func(m *model) page) {
+	p := &askPage{title: title, label: label, text: text}
+	p.done = func(m *model, words string) tea.Cmd {
+		en.Text = words
+		return m.stay(en, p, anew)
+	}
+	m.push(p)
+}
+
+func (p *findingsPage) keys(*model) []key.Binding {
+	keys := []key.Binding{named(keyLeave, "back"), keyKeys, named(keyOn, "what becomes of it"), keyChoose}
+	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
+}
+
+func (p *findingsPage) view(m *model, w, h int) sheet {
+	return m.listPage("The findings", p.head, &p.list, p.does, p.told, p.keys(m), w, h)
+}
