@@ -67,6 +67,7 @@ func (w *walk) told(c job.Card, typed string, e job.Event, err error) {
 		return
 	}
 	w.say("Saved, entry %d.", w.s.Job().Lines)
+	w.reported(e)
 	if e.Opened != "" {
 		w.say("This stays open in the record: %s", e.Opened)
 	}

@@ -169,6 +169,9 @@ func (w *walk) field(c job.Card, f job.Field) {
 		w.say("Still open: %s", what)
 		w.hint(do)
 	}
+	if f.Lengths != nil {
+		w.lengths(f.Lengths)
+	}
 	for _, it := range f.Blocking {
 		w.say("Keeps the wing on the ground: %s", it.Text)
 	}

@@ -36,6 +36,7 @@ var commands = []command{
 	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures; target which: find the line first", (*walk).add},
 	{"which", "[SIDE]", "find out which line one is, from what you see of it", (*walk).which},
 	{"task", "N", "go to another task", (*walk).goTo},
+	{"sheet", "FILE", "readings of many paths from a CSV file", (*walk).sheet},
 	{"agenda", "", "what is to be done in this job, what waits, what is void", (*walk).agenda},
 	{"do", "N", "go on with a line of the agenda, or begin it", (*walk).do},
 	{"findings", "", "what was found, and what became of it", (*walk).findings},
@@ -131,8 +132,6 @@ func (w *walk) strike(c job.Card, rest string) {
 }
 
 func (w *walk) stands(c job.Card, _ string) { w.work(c, job.EnterStands, "") }
-
-func (w *walk) decide(c job.Card, rest string) { w.work(c, job.EnterDecide, rest) }
 
 func (w *walk) disagree(c job.Card, rest string) { w.work(c, job.EnterDisagree, rest) }
 
