@@ -138,9 +138,12 @@ func (s *sheet) options(sl *Slot) {
 
 func (s *sheet) sign(sl *Slot) {
 	who := "Doer"
-	if sl.Step.Role == Second {
+	switch sl.Step.Role {
+	case Second:
 		who = "Second person"
 		s.add(rowNote, "", "STOP. Nothing behind this begins until someone other than the doer has signed.")
+	case Pilot:
+		who = "Pilot"
 	}
 	s.add(rowAnswer, "", who+", name "+strings.Repeat("_", 26)+"  date "+strings.Repeat("_", 12))
 	s.add(rowAnswer, "", "Signature "+strings.Repeat("_", 40))

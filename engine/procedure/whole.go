@@ -177,6 +177,9 @@ func (c *checker) findings() {
 		}
 		c.foundOn(key, r)
 	}
+	if c.p.Receives && c.p.Target != string(wing.KindLine) {
+		c.add("receives", "only a line is received by a task of its own", `take it out, or write target = "line"`)
+	}
 	for i, kind := range c.p.PutsRight {
 		if !slices.Contains(mendable, wing.Kind(kind)) {
 			c.add(fmt.Sprintf("puts_right[%d]", i), fmt.Sprintf("%q is no kind of thing that work here puts right", kind), cureMends)

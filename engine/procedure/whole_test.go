@@ -155,6 +155,12 @@ f.toml:67: phase[0].card[4].step[0].of: "kin" is not looked at once for each "ro
   take it out`},
 		{`must = "value == findings"`, `must = "value == findings.codes"`, `f.toml:72: phase[0].card[5].step[0].must: invalid operation: == (mismatched types float64 and []string), at column 7 of "value == findings.codes"
   an expression has names, numbers, "texts", + - * / < <= == != > >= && || ! ?: and has, all, any, min, max, count, abs, len`},
+		{`target = "wing"`, `target = "wing"
+receives = true`, `f.toml:6: receives: only a line is received by a task of its own
+  take it out, or write target = "line"`},
+		{`  { id = "clear", `, `  { id = "blown", kind = "choose", ask.en = "Blown", option = [{ id = "a", text.en = "a" }, { id = "b", text.en = "b", grounds = true }] },
+  { id = "clear", `, `f.toml:72: phase[0].card[5].step[3].option[1].grounds: nothing is left open here that could keep the wing on the ground
+  add open_item.en = "…", or take grounds out`},
 		{`role = "pilot"`, `role = "friend"`, `f.toml:72: phase[0].card[5].step[4].role: "friend" cannot sign
   write role = "doer", role = "second" or role = "pilot"`},
 	}, work: {
@@ -293,5 +299,25 @@ func TestTheWordsOfALookStandOnceOnPaper(t *testing.T) {
 	}
 	if text := u.Sheet("en", Plain); !strings.Contains(text, "          C1.2 left: sound ______ found ______________________________\n          C1.3 left") {
 		t.Error("the lines of a row have no rows of their own")
+	}
+}
+
+// On paper a row has a line for each path, or blank ones where the wing is not
+// known, and the pilot signs as the pilot.
+func TestRowsAndThePilotOnPaper(t *testing.T) {
+	u := lookOn(t)
+	blank, known := u.Procedure.Sheet("en", Plain), u.Sheet("en", Plain)
+	if n := strings.Count(blank, "______: left ______ mm right ______ mm"); n != 6 {
+		t.Errorf("%d blank rows, want 6", n)
+	}
+	for _, p := range u.plan.Paths(wing.Left) {
+		if n := strings.Count(known, " "+p.Point+": left ______ mm right ______ mm"); n != 1 {
+			t.Errorf("path %s has %d rows", p.Point, n)
+		}
+	}
+	for _, sheet := range []string{blank, known} {
+		if !strings.Contains(sheet, "Pilot, name ____") || strings.Contains(sheet, "Doer, name") {
+			t.Error("the pilot does not sign as the pilot")
+		}
 	}
 }
