@@ -226,6 +226,7 @@ func TestSlotKeys(t *testing.T) {
 		{"brake-main", "line:Br1.1@left"}, {"line-pair", "line:S1.1@right"},
 		{"loop-change", "line:C1.2@left"}, {"brake-fittings", "brakes"}, {"retainer-renewal", "link:C@left"},
 		{"trim-measure", "wing"}, {"trim-after", "wing"},
+		{"link-renewal", "link:C@left"}, {"damage-survey", "wing"}, {"release", "wing"}, {"first-flight", "wing"},
 	} {
 		all.WriteString(keys(mustUnfold(t, c[0], c[1])))
 	}
