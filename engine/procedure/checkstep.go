@@ -179,6 +179,9 @@ func (c *checker) options(key string, s *Step, pl *place) {
 		if o.Right {
 			right++
 		}
+		if len(o.Until) > 0 && o.Open.Empty() {
+			c.add(at+".until", "nothing is left open here that could end", `add open_item.en = "…", or take until out`)
+		}
 		if o.Grounds && o.Open.Empty() {
 			c.add(at+".grounds", "nothing is left open here that could keep the wing on the ground", `add open_item.en = "…", or take grounds out`)
 		}

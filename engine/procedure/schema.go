@@ -258,12 +258,14 @@ type Step struct {
 type Option struct {
 	ID      string `toml:"id"`
 	Text    Text   `toml:"text"`
-	Right   bool   `toml:"right"`        // check: this is the state to be met
-	Stop    Text   `toml:"stop"`         // the task cannot go on: what to do instead
-	Open    Text   `toml:"open_item"`    // taken, but leaves this open in the record
-	Grounds bool   `toml:"grounds"`      // what is left open keeps the wing on the ground
-	Reason  bool   `toml:"needs_reason"` // words are wanted behind the number
-	Exclude string `toml:"unless"`       // not offered where this holds
+	Right   bool   `toml:"right"`     // check: this is the state to be met
+	Stop    Text   `toml:"stop"`      // the task cannot go on: what to do instead
+	Open    Text   `toml:"open_item"` // taken, but leaves this open in the record
+	Grounds bool   `toml:"grounds"`   // what is left open keeps the wing on the ground
+	// Until lists the procedures of which a later done task ends what is open.
+	Until   []string `toml:"until"`
+	Reason  bool     `toml:"needs_reason"` // words are wanted behind the number
+	Exclude string   `toml:"unless"`       // not offered where this holds
 
 	exclude *Expr
 }
