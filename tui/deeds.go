@@ -10,6 +10,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/trim"
 	"example.org/linewright/engine/wing"
 )
 
@@ -40,7 +41,7 @@ func (m *model) deeds(p *overviewPage) []deed {
 	out = append(out,
 		deed{"7", "drop", func(m *model) tea.Cmd { return m.askDrop(c) }},
 		deed{"8", "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }})
-	out = append(out, m.jobDeeds("t")...)
+	out = append(append(out, m.measureDeeds(c)...), m.jobDeeds("t")...)
 	out = append(out,
 		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }})
 	if findable(m.at.plan) && !c.Hidden && !m.session.Job().Covered(c.Task) {
@@ -123,6 +124,7 @@ func (m *model) askDrop(c job.Card) tea.Cmd {
 type struckItem struct {
 	line int
 	text string
+	path *trim.PathRef // of one reading of a sheet
 }
 
 // strikeable lists the readings of the step that is due, and the notes.
@@ -137,10 +139,10 @@ func (m *model) strikeable(c job.Card) []struckItem {
 			if f.Scale.Covered {
 				text = fmt.Sprintf("reading %d, covered, entry %d", i+1, r.Line)
 			}
-			out = append(out, struckItem{r.Line, text})
+			out = append(out, struckItem{line: r.Line, text: text})
 		}
 	}
-	out = append(out, m.strikeFindings(c.Task)...)
+	out = append(append(out, m.strikePaths(c)...), m.strikeFindings(c.Task)...)
 	return append(out, m.notes()...)
 }
 
@@ -156,7 +158,7 @@ func (m *model) notes() []struckItem {
 	var out []struckItem
 	for i := len(events) - 1; i >= 0; i-- {
 		if e := events[i]; e.Kind == job.Noted && !struck[i+1] {
-			out = append(out, struckItem{i + 1, fmt.Sprintf("note, entry %d: %s", i+1, e.Text)})
+			out = append(out, struckItem{line: i + 1, text: fmt.Sprintf("note, entry %d: %s", i+1, e.Text)})
 		}
 	}
 	return out
@@ -171,7 +173,7 @@ func (m *model) chooseStrike(c job.Card) tea.Cmd {
 	m.push(newChoosePage("Strike", []string{"What is struck is withdrawn and stays visible with the reason."}, numbered(texts),
 		func(m *model, i int) tea.Cmd {
 			m.askReason("Strike", "Why is it struck?", []string{"Struck: " + all[i].text, ""},
-				job.Entry{Kind: job.EnterStrike, Line: all[i].line})
+				job.Entry{Kind: job.EnterStrike, Line: all[i].line, Path: all[i].path})
 			return nil
 		}))
 	return nil

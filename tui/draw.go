@@ -9,21 +9,23 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/tui/picture"
 )
 
 // part is what a page puts into the places of a card.
 type part struct {
-	lead    string   // above the action in place of a caution, as "You are looking back."
-	ask     string   // the question, in one line or two
-	field   []string // from the field's row down
-	cursor  *point   // counted from the field's row
-	verdict []string // wrapped; what has no room is said to stand behind a key
-	alert   bool     // the verdict asks for attention
-	next    string   // what Enter does now
-	hold    bool     // a chain lies across the card
-	signed  []string // the part that is seen of what a hold signs, in place of detail and answers
+	lead    string                  // above the action in place of a caution, as "You are looking back."
+	ask     string                  // the question, in one line or two
+	field   []string                // from the field's row down
+	cursor  *point                  // counted from the field's row
+	verdict []string                // wrapped; what has no room is said to stand behind a key
+	alert   bool                    // the verdict asks for attention
+	next    string                  // what Enter does now
+	hold    bool                    // a chain lies across the card
+	pic     func(w, h int) []string // in place of the picture that the card asks for
+	signed  []string                // the part that is seen of what a hold signs, in place of detail and answers
 	keys    []key.Binding
 }
 
@@ -75,7 +77,10 @@ func (d *drawing) picture() (pic []string, top int) {
 	for i := range d.width {
 		d.width[i] = d.cols.full
 	}
-	if d.cols.picture == 0 || d.c.Picture == "" {
+	if d.p.pic == nil && d.c.Picture != "" {
+		d.p.pic = func(w, h int) []string { return d.m.drawn(d.c, w, h) }
+	}
+	if d.cols.picture == 0 || d.p.pic == nil {
 		return nil, 0
 	}
 	from, to := d.run()
@@ -83,7 +88,7 @@ func (d *drawing) picture() (pic []string, top int) {
 		return nil, 0
 	}
 	rows := d.starts()
-	pic = d.m.drawn(d.c, d.cols.picture, rows[to]-rows[from]-1)
+	pic = d.p.pic(d.cols.picture, rows[to]-rows[from]-1)
 	if len(pic) == 0 {
 		return nil, 0
 	}
@@ -271,6 +276,9 @@ func stopWords(c job.Card, w int) string {
 	who := "it is signed."
 	if c.Second {
 		who = "someone other than the doer signs."
+	}
+	if f, ok := due(c); ok && f.Role == procedure.Pilot {
+		who = "the pilot signs."
 	}
 	if long := "STOP. Nothing behind this opens until " + who; len(long) <= w {
 		return long

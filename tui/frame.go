@@ -182,6 +182,9 @@ func (m *model) eventWords(e job.Event) string {
 // value to itself.
 func (m *model) readingWords(e job.Event) string {
 	f, ok := m.field(e)
+	if ok && f.Lengths != nil && e.Path != nil {
+		return pathWords(f.Lengths, e)
+	}
 	if !ok || f.Scale == nil {
 		return "reading"
 	}

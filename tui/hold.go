@@ -34,6 +34,9 @@ func (p *holdPage) field() job.Field { return p.card.Fields[p.card.At] }
 
 func (p *holdPage) second() bool { return p.field().Role == procedure.Second }
 
+// pilot reports whether the pilot signs, who may have done the work or not.
+func (p *holdPage) pilot() bool { return p.field().Role == procedure.Pilot }
+
 // load finds out whose keys are here.
 func (p *holdPage) load(m *model) tea.Cmd {
 	desk := m.desk
@@ -51,12 +54,12 @@ func (p *holdPage) load(m *model) tea.Cmd {
 	})
 }
 
-// fill lists who may sign: whoever gave the answers of a second look, else the
-// doer. That their keys differ is the engine's rule.
+// fill lists who may sign: whoever gave the answers of a second look, anybody as
+// the pilot, else the doer. That their keys differ is the engine's rule.
 func (p *holdPage) fill(m *model, names []string) {
 	p.names = []string{}
 	for _, n := range names {
-		if n == p.signs(m) {
+		if p.pilot() || n == p.signs(m) {
 			p.names = append(p.names, n)
 		}
 	}
@@ -89,6 +92,9 @@ func (p *holdPage) signs(m *model) string {
 }
 
 func (p *holdPage) nobody(m *model) told {
+	if p.pilot() {
+		return told{"There is no key here.", "The pilot makes one: linewright signer new NAME. Or lay the task down: tab."}
+	}
 	who := p.signs(m)
 	return told{"There is no key of " + who + " here.", "Make one: linewright signer new " + who + ". Or lay the task down: tab."}
 }
@@ -159,7 +165,7 @@ func (p *holdPage) askPhrase(name string) page {
 }
 
 func (p *holdPage) phraseWords() string {
-	if p.second() {
+	if p.second() || p.pilot() {
 		return "Your key is opened for this signature only."
 	}
 	return "Your key stays open until this job is left; it signs the doer's holds."
@@ -171,11 +177,14 @@ func (p *holdPage) signWith(m *model, open func() (*session.Person, error)) tea.
 
 // signAs opens a key, keeps it if it is the doer's, and signs the hold.
 func (p *holdPage) signAs(m *model, from asker, open func() (*session.Person, error)) tea.Cmd {
-	s, task, second := m.session, p.card.Task, p.second()
+	s, task, doer, pilot := m.session, p.card.Task, p.field().Role == procedure.Doer, p.pilot()
 	return m.work(func() then {
 		person, err := open()
-		if err == nil && !second && s.Doer() == nil {
+		if err == nil && doer && s.Doer() == nil {
 			err = s.SetDoer(person)
+		}
+		if err == nil && pilot && person != s.Doer() {
+			defer person.Signer.Forget()
 		}
 		var e job.Event
 		if err == nil {
@@ -235,9 +244,9 @@ func answerLines(f job.Field, w int) []string {
 func (p *holdPage) view(m *model, w, h int) sheet {
 	c, col := p.whole(), columnsFor(w)
 	c.Detail = ""
-	q := part{ask: "Sign as", alert: true, hold: true, keys: p.keys(m)}
+	q := part{ask: p.signAsk(), alert: true, hold: true, keys: p.keys(m)}
 	said := p.told.lines()
-	if len(said) == 0 {
+	if len(said) == 0 && len(p.names) < 2 {
 		said, q.alert = []string{p.otherWay()}, false
 	}
 	at := placesFor(h).signing()
@@ -256,11 +265,22 @@ func (p *holdPage) view(m *model, w, h int) sheet {
 	return m.drawCard(c, q, w, h)
 }
 
+// signAsk asks who signs.
+func (p *holdPage) signAsk() string {
+	if p.pilot() {
+		return "The pilot signs, who may be the doer. Sign as"
+	}
+	return "Sign as"
+}
+
 // otherWay says what to do where it may not be signed. The doer does not
 // disagree with their own work: they do it again.
 func (p *holdPage) otherWay() string {
 	if p.second() {
 		return "n: I do not agree, and say why; the work is done again"
+	}
+	if p.pilot() {
+		return "something is not so? do not sign: the tag stays on. esc looks back"
 	}
 	return "something is not so? esc looks back, r there does a step again"
 }

@@ -21,6 +21,14 @@ func stepPage(m *model, c job.Card) page {
 	switch c.Fields[c.At].Kind {
 	case procedure.Inspect:
 		return newSurveyPage(m, c)
+	case procedure.Lengths:
+		return newLengthsPage(m, c)
+	case procedure.Trim:
+		return newTrimPage(m, c)
+	case procedure.Loops:
+		return newLoopsPage(m, c)
+	case procedure.Clear:
+		return newClearPage(m, c)
 	}
 	return newCardPage(m, c)
 }
@@ -61,25 +69,31 @@ func (s *step) entry(kind job.EntryKind, text string) job.Entry {
 	return job.Entry{Kind: kind, Task: s.card.Task, Key: s.at().Key, Text: text}
 }
 
+// roomy reports whether the detail of a wide card fits beside what is shown,
+// which needs at least so many rows.
+func (s *step) roomy(m *model, least int) bool {
+	n := len(wrap(s.card.Detail, columnsFor(m.w).full))
+	return n == 0 || n+1+least <= wideRows(s.card, m.w, m.h)
+}
+
 // intro is what is read before the card: the caution and the action where they
-// do not fit on it, and once in a sitting a detail for which what is shown
-// leaves no room.
-func (s *step) intro(m *model, least int) [][]string {
+// do not fit on it, and once in a sitting a detail that has no room there.
+func (s *step) intro(m *model, roomy bool) [][]string {
 	if pages := wideIntro(s.card, m.w, m.h); len(pages) > 0 {
 		return pages
 	}
-	w := columnsFor(m.w).full
-	detail := wrap(s.card.Detail, w)
-	if m.read[s.id] || len(detail) == 0 || len(detail)+1+least <= wideRows(s.card, m.w, m.h) {
+	if m.read[s.id] || roomy {
 		return nil
 	}
-	lines := append(cautionLines(s.card, w), "")
-	return slices.Collect(slices.Chunk(append(append(append(lines, wrap(s.card.Action, w)...), ""), detail...), bodyRows(m.h)-1))
+	w := columnsFor(m.w).full
+	lines := append(append(cautionLines(s.card, w), ""), wrap(s.card.Action, w)...)
+	lines = append(append(lines, ""), wrap(s.card.Detail, w)...)
+	return slices.Collect(slices.Chunk(lines, bodyRows(m.h)-1))
 }
 
 // common takes the keys that mean the same on every step; free says that no
 // text is being typed.
-func (s *step) common(m *model, k tea.KeyMsg, least int, free bool, keys []key.Binding, said ...string) (tea.Cmd, bool) {
+func (s *step) common(m *model, k tea.KeyMsg, roomy, free bool, keys []key.Binding, said ...string) (tea.Cmd, bool) {
 	switch {
 	case key.Matches(k, keyBack):
 		return m.lookBack(s.card), true
@@ -88,10 +102,11 @@ func (s *step) common(m *model, k tea.KeyMsg, least int, free bool, keys []key.B
 	case key.Matches(k, keyHelp) && free:
 		m.push(cardHelp(m, s.card, keys, said...))
 		return nil, true
-	case s.turn < len(s.intro(m, least)):
+	case s.turn < len(s.intro(m, roomy)):
 		if key.Matches(k, keyOn) {
 			s.turn++
-			s.leaf(m, least)
+			m.read[s.id] = s.turn == len(s.intro(m, roomy))
+			m.turned()
 		}
 		return nil, true
 	}
@@ -99,23 +114,15 @@ func (s *step) common(m *model, k tea.KeyMsg, least int, free bool, keys []key.B
 	return nil, false
 }
 
-// leaf notes once the last page before the card is turned.
-func (s *step) leaf(m *model, least int) {
-	if s.turn == len(s.intro(m, least)) {
-		m.read[s.id] = true
-	}
-	m.turned()
-}
-
 // seen is the card as it stands behind its intro: what was read there has no
 // second place.
-func (s *step) seen(m *model, least int) job.Card {
+func (s *step) seen(m *model, roomy bool) job.Card {
 	c := s.card
 	if len(wideIntro(c, m.w, m.h)) > 0 {
 		c.Caution = "read on the page before; ? shows it again."
 		c.Action, c.Detail = cell(c.Action, columnsFor(m.w).full), ""
 	}
-	if m.read[s.id] && len(wrap(c.Detail, columnsFor(m.w).full))+1+least > wideRows(c, m.w, m.h) {
+	if m.read[s.id] && !roomy {
 		c.Detail = ""
 	}
 	return c

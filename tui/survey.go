@@ -133,7 +133,7 @@ func surveyMarks(j *job.Job, task int, side wing.Side) map[string]picture.Mark {
 }
 
 func (p *surveyPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := p.common(m, k, p.least(), len(p.code.text) == 0, p.keys(m), p.told.lines()...); ok {
+	if cmd, ok := p.common(m, k, p.roomy(m, p.least()), len(p.code.text) == 0, p.keys(m), p.told.lines()...); ok {
 		return cmd
 	}
 	switch {

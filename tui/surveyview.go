@@ -41,7 +41,8 @@ func (p *surveyPage) keys(*model) []key.Binding {
 
 func (p *surveyPage) view(m *model, w, h int) sheet {
 	least := p.least()
-	if pages := p.intro(m, least); p.turn < len(pages) {
+	roomy := p.roomy(m, least)
+	if pages := p.intro(m, roomy); p.turn < len(pages) {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
 	q := wide{least: least, part: part{ask: p.handWords(), next: p.nextWords(), hold: p.card.Second, keys: p.keys(m)}}
@@ -57,7 +58,7 @@ func (p *surveyPage) view(m *model, w, h int) sheet {
 		said = []string{p.nextWords()} // no row of its own
 	}
 	q.verdict, _ = shared(said, placesFor(h).signing(), 1, columnsFor(w).full)
-	return m.drawWide(p.seen(m, least), q, w, h)
+	return m.drawWide(p.seen(m, roomy), q, w, h)
 }
 
 // label stands before the field.

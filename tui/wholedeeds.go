@@ -11,7 +11,7 @@ func (m *model) strikeFindings(task int) []struckItem {
 	var out []struckItem
 	for _, f := range m.session.Job().Findings() {
 		if f.Task == task && f.Line > 0 && f.Struck == "" {
-			out = append(out, struckItem{f.Line, fmt.Sprintf("finding, entry %d: %s", f.Line, f.Words())})
+			out = append(out, struckItem{line: f.Line, text: fmt.Sprintf("finding, entry %d: %s", f.Line, f.Words())})
 		}
 	}
 	return out
