@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"strings"
 
@@ -12,6 +13,7 @@ import (
 // jobJSON is a job as --json prints it.
 type jobJSON struct {
 	Job      int        `json:"job"`
+	Journal  int        `json:"job_in_journal"`
 	Wing     string     `json:"wing"`
 	WingName string     `json:"wing_name"`
 	Serial   string     `json:"serial,omitempty"`
@@ -21,7 +23,8 @@ type jobJSON struct {
 	Demo     bool       `json:"demo,omitempty"`
 	Hours    *job.Hours `json:"hours_tenths,omitempty"`
 	LinkOpen string     `json:"link_open,omitempty"`
-	OneBrake bool       `json:"one_brake_moved"`
+	OneSide  string     `json:"one_side,omitempty"` // of a pair, in words
+	HandedTo string     `json:"handed_to,omitempty"`
 	Holder   string     `json:"open_elsewhere,omitempty"`
 	Tasks    []taskJSON `json:"tasks"`
 	Open     []openJSON `json:"open_items"`
@@ -36,7 +39,7 @@ type taskJSON struct {
 	Why       string `json:"reason,omitempty"`
 	Step      int    `json:"step"`
 	Of        int    `json:"steps"`
-	OneBrake  bool   `json:"one_brake_moved"`
+	OneSide   string `json:"one_side,omitempty"` // of a pair, in words
 }
 
 type openJSON struct {
@@ -59,11 +62,13 @@ func (a *app) jobRow(d session.Desk, no int) (jobJSON, error) {
 // rowOf is a job as its page has it, and who has it open.
 func rowOf(d session.Desk, p logbook.Page) (row jobJSON, err error) {
 	row = jobJSON{
-		Job: p.Job, Wing: p.Wing, WingName: p.WingName, Serial: p.Serial, Begun: p.Begun, Last: p.Last, Closed: p.Closed, Demo: p.Demo,
-		Hours: p.Hours, LinkOpen: p.LinkOpen, OneBrake: p.OneSide, Tasks: []taskJSON{}, Open: []openJSON{},
+		Job: p.Job, Journal: p.Journal, Wing: p.Wing, WingName: p.WingName, Serial: p.Serial, Begun: p.Begun, Last: p.Last, Closed: p.Closed, Demo: p.Demo,
+		Hours: p.Hours, LinkOpen: p.LinkOpen, HandedTo: p.HandedTo, Tasks: []taskJSON{}, Open: []openJSON{},
 	}
 	for _, t := range p.Tasks {
-		row.Tasks = append(row.Tasks, taskRow(t))
+		one := taskRow(t)
+		row.Tasks = append(row.Tasks, one)
+		row.OneSide = cmp.Or(row.OneSide, one.OneSide)
 	}
 	for _, it := range p.Open {
 		row.Open = append(row.Open, openJSON{it.Task, it.Step, it.Text, it.Since})
@@ -81,10 +86,14 @@ func taskRow(t logbook.Task) taskJSON {
 	if t.State != job.Done && step < t.Of {
 		step++
 	}
-	return taskJSON{
+	row := taskJSON{
 		No: t.No, Procedure: t.Procedure, Title: t.Title, Target: t.On,
-		State: string(t.State), Why: t.Why, Step: step, Of: t.Of, OneBrake: t.OneSide,
+		State: string(t.State), Why: t.Why, Step: step, Of: t.Of,
 	}
+	if t.OneSide {
+		row.OneSide = job.OneSideWords(t.Target.Kind)
+	}
+	return row
 }
 
 func (a *app) listJobs(d session.Desk) error {
@@ -117,9 +126,15 @@ func (a *app) listJobs(d session.Desk) error {
 	return errors.Join(err, bad)
 }
 
+// name names the job by its number here, and by that of its journal.
+func (r jobJSON) name() string { return session.JobName(r.Job, job.Start{Job: r.Journal}) }
+
 // jobLine says a job on one line.
 func (a *app) jobLine(r jobJSON) {
 	var facts []string
+	if r.Job != r.Journal {
+		facts = append(facts, r.name())
+	}
 	for _, t := range r.Tasks {
 		facts = append(facts, taskText(t))
 	}
@@ -154,8 +169,11 @@ func warnings(r jobJSON) []string {
 	if r.LinkOpen != "" {
 		out = append(out, "LINK OPEN: "+r.LinkOpen)
 	}
-	if r.OneBrake {
-		out = append(out, "ONE BRAKE MOVED, the other is not")
+	if r.OneSide != "" {
+		out = append(out, strings.ToUpper(r.OneSide))
+	}
+	if r.HandedTo != "" {
+		out = append(out, "HANDED ON to "+r.HandedTo)
 	}
 	if r.Holder != "" {
 		out = append(out, "open elsewhere: "+r.Holder)
@@ -177,7 +195,7 @@ func (a *app) showJob(d session.Desk, text string) error {
 
 // jobLines says a job in full.
 func (a *app) jobLines(r jobJSON) {
-	a.line("Job %d: %s%s (wing %s)", r.Job, r.WingName, serial(r.Serial), r.Wing)
+	a.line("%s: %s%s (wing %s)", sentence(r.name()), r.WingName, serial(r.Serial), r.Wing)
 	if r.Demo {
 		a.line("Sample data: this says nothing about any wing.")
 	}

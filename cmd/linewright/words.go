@@ -1,6 +1,9 @@
 package main
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // count says how many there are.
 func count(n int, one, many string) string {
@@ -12,6 +15,9 @@ func count(n int, one, many string) string {
 	}
 	return fmt.Sprintf("%d %s", n, many)
 }
+
+// sentence begins a text with a capital letter.
+func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // stepOf says where a task stands, without a total: what is answered decides
 // which steps are asked for.

@@ -317,8 +317,12 @@ func (t *Task) OneSide() bool {
 }
 
 // OneSideWords says what OneSide found.
-func (t *Task) OneSideWords() string {
-	if t.Add.Target.Kind == wing.KindBrakes {
+func (t *Task) OneSideWords() string { return OneSideWords(t.Add.Target.Kind) }
+
+// OneSideWords says of a pair, by the kind of its target, that one side is done
+// and the other not.
+func OneSideWords(kind wing.Kind) string {
+	if kind == wing.KindBrakes {
 		return "one brake is moved, the other is not"
 	}
 	return "one of the pair is renewed, its twin is not"

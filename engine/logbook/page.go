@@ -18,12 +18,15 @@ import (
 // Edition is the edition of a page. It changes whenever the shape of Page does,
 // or what PageOf writes into it: a page that was kept by another edition is
 // made anew.
-const Edition = 2
+const Edition = 3
 
 // Page is what one job says to the book of its wing. Times are RFC 3339, as
 // the writer's clock claimed them.
 type Page struct {
-	Job int `json:"job"`
+	Job int `json:"job"` // the number by which it is opened here
+	// Journal is the number that its journal has, which is another where the job
+	// came from elsewhere and its number was taken.
+	Journal int `json:"job_in_journal,omitempty"`
 	// Fault says why the job cannot be read. The rest is then what its first
 	// line says, or nothing.
 	Fault string `json:"fault,omitempty"`

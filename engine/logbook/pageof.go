@@ -14,7 +14,7 @@ func PageOf(j *job.Job) Page {
 	r := &reader{job: j, events: j.Events()}
 	first, last := r.events[0], r.events[len(r.events)-1]
 	p := Page{
-		Job: j.Start.Job, Wing: j.Start.WingID, WingName: j.Start.WingName, Serial: j.Start.Serial,
+		Job: j.Start.Job, Journal: j.Start.Job, Wing: j.Start.WingID, WingName: j.Start.WingName, Serial: j.Start.Serial,
 		Begun: first.At, Last: last.At, Closed: j.Closed != nil, Reason: j.Start.Reason,
 		Hours: j.Start.Hours, Demo: j.Start.Demo, HandedTo: j.HandedTo(),
 		Tasks: []Task{}, Fitted: []Fitted{}, Released: []Release{}, Open: r.open(),
