@@ -109,6 +109,15 @@ func TestTwinsAndNeighboursAreLookedAtAgain(t *testing.T) {
 	if n := len(r.job.Findings()); n != 3 {
 		t.Errorf("%d findings", n)
 	}
+
+	r = surveyed(t)
+	r.find("line:A1.1@left", "cut")
+	r.find("line:A1.2@left", "cut")
+	r.pass("kin")
+	// Each lies beside the other, and both were touched and found damaged.
+	if got := refs(r.field().Inspection.Things); got != "A1.1 right, A1.2 right" {
+		t.Errorf("kin of two neighbours: %s", got)
+	}
 }
 
 // What is found later on a thing that was touched before goes to its step, and
