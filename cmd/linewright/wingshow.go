@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -39,21 +40,28 @@ type placeJSON struct {
 func (a *app) wingShowCommand() *cobra.Command {
 	var hours string
 	c := &cobra.Command{
-		Use: "show ID", Short: "A wing: its plan, what that serves and lacks, and its logbook", Args: takes(1, 1),
+		Use: "show ID [PLACE ...]", Short: "A wing: its plan, what that serves and lacks, and its logbook", Args: takes(1, math.MaxInt),
+		Long: "A wing: its plan, what that serves and lacks, and its logbook. At the end the lengths of\n" +
+			"each line over time are drawn, and of the paths those that are not inside now; or, where\n" +
+			"a PLACE is named, of that one alone, as C1.2@left for a line or C7@left for a path.",
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0], hours) })
+			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0], args[1:], hours) })
 		},
 	}
 	c.Flags().StringVar(&hours, "hours", "", "flying hours of the wing now, as 123.5: deferrals and rechecks go by them")
 	return c
 }
 
-func (a *app) showWing(d session.Desk, id, hours string) error {
+func (a *app) showWing(d session.Desk, id string, places []string, hours string) error {
 	w, p, err := loadWing(d, id)
 	if err != nil {
 		return err
 	}
 	book, err := a.book(d, id, hours)
+	if err != nil {
+		return err
+	}
+	drawn, rest, err := charts(book, places)
 	if err != nil {
 		return err
 	}
@@ -78,6 +86,7 @@ func (a *app) showWing(d session.Desk, id, hours string) error {
 		for _, l := range append([]string{""}, book.Words()...) {
 			a.line("%s", l)
 		}
+		a.sayCharts(id, drawn, rest)
 	})
 }
 

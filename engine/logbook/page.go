@@ -60,6 +60,9 @@ type Moment struct {
 	At   string `json:"at"`
 }
 
+// Day is the date of a moment.
+func (m Moment) Day() string { return day(m.At) }
+
 // Task is one task of a job and how far it is.
 type Task struct {
 	No        int           `json:"no"`
