@@ -126,8 +126,8 @@ func noProcedure(id string, faults error) error {
 	return fmt.Errorf("there is no procedure %q here\n  linewright procedure list shows those that are", id)
 }
 
-func (p *agendaPage) keys(*model) []key.Binding {
-	keys := []key.Binding{named(keyLeave, "back"), keyKeys, named(keyOn, "go on with it"), keyChoose}
+func (p *agendaPage) keys(m *model) []key.Binding {
+	keys := []key.Binding{m.leaveKey(), keyKeys, named(keyOn, "go on with it"), keyChoose}
 	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
 }
 

@@ -25,6 +25,7 @@ type part struct {
 	next    string                  // what Enter does now
 	hold    bool                    // a chain lies across the card
 	pic     func(w, h int) []string // in place of the picture that the card asks for
+	cols    columns                 // where pic needs others than those of the screen
 	signed  []string                // the part that is seen of what a hold signs, in place of detail and answers
 	keys    []key.Binding
 }
@@ -36,6 +37,9 @@ func (m *model) drawCard(c job.Card, p part, w, h int) sheet {
 	at, col := placesFor(h), columnsFor(w)
 	if p.signed != nil {
 		at = at.signing()
+	}
+	if p.cols != (columns{}) {
+		col = p.cols
 	}
 	lines := make([]string, h)
 	lines[0] = m.header(c.Title+"  "+c.Target, w)

@@ -146,8 +146,8 @@ func (m *model) askOn(title, label string, text []string, en job.Entry, anew fun
 	m.push(p)
 }
 
-func (p *findingsPage) keys(*model) []key.Binding {
-	keys := []key.Binding{named(keyLeave, "back"), keyKeys, named(keyOn, "what becomes of it"), keyChoose}
+func (p *findingsPage) keys(m *model) []key.Binding {
+	keys := []key.Binding{m.leaveKey(), keyKeys, named(keyOn, "what becomes of it"), keyChoose}
 	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
 }
 

@@ -31,9 +31,12 @@ func (p *findingPage) view(m *model, w, h int) sheet {
 	body := p.soFar(m, cols)
 	foot := p.told.wrapped(cols)
 	if p.talk.Over() {
-		last := "Enter writes this finding down. Esc goes back to the last question."
-		body = append(append(body, foot...), "", m.look.strong.Render(cell(last, cols)))
-		return m.frame(p.title(), body, &point{row: len(body) - 1}, p.keys(m), w, h)
+		body = append(body, foot...)
+		at := &point{row: len(body)}
+		for _, l := range wrap("Enter writes this finding down. Esc goes back to the last question.", cols) {
+			body = append(body, m.look.strong.Render(l))
+		}
+		return m.frame(p.title(), body, at, p.keys(m), w, h)
 	}
 	q := p.talk.Question()
 	ask := wrap(q.Ask, cols)

@@ -3,6 +3,8 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -26,6 +28,7 @@ type holdPage struct {
 	list   list
 	told   told
 	part   scroller // of what is signed
+	turned int      // pages before the card that were read
 }
 
 func newHoldPage(c job.Card) *holdPage { return &holdPage{card: c, list: list{at: -1}} }
@@ -101,7 +104,24 @@ func (p *holdPage) nobody(m *model) told {
 
 func (p *holdPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
+// intro is a caution that nobody read yet and that does not fit on the card.
+func (p *holdPage) intro(w, h int) [][]string {
+	c, at, col := p.whole(), placesFor(h), columnsFor(w)
+	c.Second = false
+	lines := cautionLines(c, col.full)
+	if len(lines) <= at.action-at.caution {
+		return nil
+	}
+	lines = append(append(lines, ""), wrap(c.Action, col.full)...)
+	return slices.Collect(slices.Chunk(lines, bodyRows(h)-1))
+}
+
 func (p *holdPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if p.turned < len(p.intro(m.w, m.h)) && key.Matches(k, keyOn) {
+		p.turned++
+		m.turned()
+		return nil
+	}
 	switch {
 	case key.Matches(k, keyBack):
 		return m.lookBack(p.card)
@@ -212,8 +232,11 @@ func (p *holdPage) keys(*model) []key.Binding {
 // and what is left open.
 func (p *holdPage) whole() job.Card {
 	c := p.card
-	c.Second, c.Caution = p.second(), ""
-	c.Detail = "The signature states: " + p.field().States
+	c.Second = p.second()
+	if c.At > 0 {
+		c.Caution, c.Detail = "", "" // they stood at each question before
+	}
+	c.Detail = strings.TrimSpace(c.Detail + "\nThe signature states: " + p.field().States)
 	for _, it := range c.Items {
 		c.Detail += "\nOpen: " + it.Text
 	}
@@ -242,7 +265,13 @@ func answerLines(f job.Field, w int) []string {
 }
 
 func (p *holdPage) view(m *model, w, h int) sheet {
+	if pages := p.intro(w, h); p.turned < len(pages) {
+		return m.introView(p.card, pages, p.turned, p.keys(m), w, h)
+	}
 	c, col := p.whole(), columnsFor(w)
+	if len(p.intro(w, h)) > 0 {
+		c.Caution = "read on the page before; ? shows it again."
+	}
 	c.Detail = ""
 	q := part{ask: p.signAsk(), alert: true, hold: true, keys: p.keys(m)}
 	said := p.told.lines()

@@ -67,6 +67,14 @@ func (m *model) leaveList() tea.Cmd {
 	return m.goHome()
 }
 
+// leaveKey says where leaveList goes.
+func (m *model) leaveKey() key.Binding {
+	if len(m.pages) > 1 {
+		return named(keyLeave, "back")
+	}
+	return named(keyLeave, "list of jobs")
+}
+
 // doKey does what a key stands for.
 func doKey(does []deed, m *model, k tea.KeyMsg) (tea.Cmd, bool) {
 	for _, d := range does {

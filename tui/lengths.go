@@ -90,7 +90,7 @@ func (p *lengthsPage) foresee(m *model) {
 }
 
 func (p *lengthsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := p.common(m, k, p.beside(m), len(p.text.text) == 0, p.keys(m), p.said()...); ok {
+	if cmd, ok := p.common(m, k, p.beside(m), len(p.text.text) == 0, p.keys(m), append(p.said(), p.facts(m)...)...); ok {
 		return cmd
 	}
 	if key.Matches(k, keyOn) {
@@ -118,8 +118,8 @@ func (p *lengthsPage) view(m *model, w, h int) sheet {
 	if pages := p.intro(m, p.beside(m)); p.turn < len(pages) {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
-	at, col := placesFor(h), columnsFor(w)
-	q := part{ask: p.asked(), next: p.nextWords(), hold: p.card.Second, keys: p.keys(m), pic: p.pic(m)}
+	at, col := placesFor(h), tableColumns(w)
+	q := part{ask: p.asked(), next: p.nextWords(), hold: p.card.Second, keys: p.keys(m), pic: p.pic(m), cols: col}
 	q.alert = p.sum == ""
 	said := p.said()
 	if at.next < 0 && len(said) == 0 {
@@ -131,9 +131,25 @@ func (p *lengthsPage) view(m *model, w, h int) sheet {
 	return m.drawCard(p.seen(m, p.beside(m)), q, w, h)
 }
 
+// tableColumns gives the table the columns that it needs: both sides, and their
+// difference where there is room.
+func tableColumns(w int) columns {
+	c := columnsFor(w)
+	if c.picture == 0 {
+		return c
+	}
+	need := 29
+	if w >= 76 {
+		need = 34
+	}
+	c.picture = max(c.picture, need)
+	c.narrow = c.full - c.picture - 2
+	return c
+}
+
 // beside reports whether the detail fits beside the table.
 func (p *lengthsPage) beside(m *model) bool {
-	col := columnsFor(m.w)
+	col := tableColumns(m.w)
 	d := drawing{c: p.card, p: part{ask: p.asked()}, at: placesFor(m.h)}
 	return len(wrap(p.card.Action, col.narrow))+len(wrap(p.card.Detail, col.narrow)) <= d.textRows(col.narrow)
 }
@@ -185,7 +201,7 @@ func (p *lengthsPage) asked() string {
 	if c := p.due(); c != nil {
 		text += ": now " + c.PathRef.String()
 		if c.Hidden {
-			text += " once more, without a look at the first value"
+			text += " once more, blind"
 		}
 	}
 	return text

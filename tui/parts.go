@@ -211,8 +211,8 @@ func (p *partsPage) final(m *model) tea.Cmd {
 	return nil
 }
 
-func (p *partsPage) keys(*model) []key.Binding {
-	keys := []key.Binding{named(keyLeave, "back"), keyKeys, named(keyOn, "move it on"), keyChoose}
+func (p *partsPage) keys(m *model) []key.Binding {
+	keys := []key.Binding{m.leaveKey(), keyKeys, named(keyOn, "move it on"), keyChoose}
 	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
 }
 

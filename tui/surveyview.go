@@ -52,7 +52,7 @@ func (p *surveyPage) view(m *model, w, h int) sheet {
 	q.field, q.col = []string{label + "[ " + text + " ]"}, len(label)+2+col
 	said := p.told.lines()
 	if q.alert = len(said) > 0; !q.alert {
-		said = []string{p.understood()}
+		said = []string{p.understood(columnsFor(w).full)}
 	}
 	if places := placesFor(h); places.next < 0 && said[0] == "" {
 		said = []string{p.nextWords()} // no row of its own
@@ -69,9 +69,11 @@ func (p *surveyPage) label() string {
 	return ""
 }
 
-// understood says how what stands in the field is taken.
-func (p *surveyPage) understood() string {
+// understood says how what stands in the field is taken, in two lines at most.
+func (p *surveyPage) understood(w int) string {
 	switch {
+	case p.sure != "" && len(wrap("understood: "+p.sure, w)) > 2:
+		return "understood: found on " + names(p.found()) + "; the rest touched, sound"
 	case p.sure != "":
 		return "understood: " + p.sure
 	case p.doubt != "":
@@ -130,11 +132,12 @@ func (p *surveyPage) foundLines(w, h int) []string {
 	most := max(1, h-leastFan)
 	var lines []string
 	for i, f := range all {
-		if i == most-1 && len(all) > most || most == 1 && len(all) > 1 {
-			lines = append(lines, cell(fmt.Sprintf("found %d: %s; and more: tab, f lists them", len(all), names(all[i:])), w))
-			break
+		switch left := all[i:]; {
+		case len(left) == 1 || len(lines) < most-1:
+			lines = append(lines, cell("found: "+f.Words(), w))
+		default:
+			return append(lines, cell(fmt.Sprintf("found %d: %s   tab, f: all of it", len(left), names(left)), w))
 		}
-		lines = append(lines, cell("found: "+f.Words(), w))
 	}
 	return lines
 }

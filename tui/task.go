@@ -189,8 +189,8 @@ func (p *jobPage) take(m *model) tea.Cmd {
 	return m.goHome()
 }
 
-func (p *jobPage) keys(*model) []key.Binding {
-	keys := []key.Binding{named(keyLeave, "back"), keyKeys, keyOn, keyChoose}
+func (p *jobPage) keys(m *model) []key.Binding {
+	keys := []key.Binding{m.leaveKey(), keyKeys, keyOn, keyChoose}
 	return append(append(keys, deedKeys(p.does)...), keyQuit, keyPause)
 }
 
