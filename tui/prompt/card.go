@@ -2,18 +2,20 @@ package prompt
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/session"
 	"example.org/linewright/tui/picture"
 )
 
 // greet says where the person is.
 func (w *walk) greet() {
 	j := w.s.Job()
-	w.say("Job %d, %s. At the bench: %s.", w.s.No(), wingName(j), w.s.Who())
+	w.say("%s, %s. At the bench: %s.", capital(session.JobName(w.s.No(), j.Start)), wingName(j), w.s.Who())
 	if j.Start.Demo {
 		w.say("Sample data. This says nothing about any wing.")
 	}
@@ -58,7 +60,7 @@ func OpenWords(j *job.Job) []string {
 	}
 	for _, t := range j.Tasks {
 		if t.OneSide() {
-			out = append(out, fmt.Sprintf("ONE BRAKE IS MOVED in task %d and the other is not. Leave the wing tagged.", t.No))
+			out = append(out, fmt.Sprintf("%s (task %d). Leave the wing tagged.", strings.ToUpper(t.OneSideWords()), t.No))
 		}
 	}
 	return out

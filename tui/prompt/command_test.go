@@ -196,3 +196,29 @@ func TestAPhotoIsCopiedIntoTheJob(t *testing.T) {
 		t.Errorf("the photo is not in the job: %+v", p)
 	}
 }
+
+// What could not be packed for the other machine is not handed on: the work
+// would be lost between two places.
+func TestAJobWithALostPhotoIsNotHandedOn(t *testing.T) {
+	d := bench(t)
+	s := start(t, d)
+	picture := filepath.Join(t.TempDir(), "link.jpg")
+	check(t, os.WriteFile(picture, []byte("a picture"), 0o644))
+	_, err := feed(t, d, s, Options{Patient: true}, append(upTo(atPhoto, picture), ":quit")...)
+	check(t, err)
+	photo := filepath.Join(d.Store.Dir(), "jobs", "0001", "photos", s.Job().Tasks[0].At("picture").Event.Photo.Name)
+	kept := read(t, photo)
+	check(t, os.Remove(photo))
+	text, err := feed(t, d, s, Options{}, ":hand-on bea the rest")
+	if err == nil || s.Job().HandedTo() != "" {
+		t.Fatalf("handed to %q: %v", s.Job().HandedTo(), err)
+	}
+	mustSay(t, text, "Refused: ", ".jpg")
+	check(t, os.WriteFile(photo, kept, 0o644))
+	text, err = feed(t, d, s, Options{Patient: true}, ":hand-on", ":hand-on bea the rest", ":hand-on cal more", ":quit")
+	check(t, err)
+	mustSay(t, text, "Refused: ", "Saved, entry ", "linewright job pack 1 -o FILE", "Refused: ")
+	if s.Job().HandedTo() != "bea" || s.Job().HandedWords() != "the rest" {
+		t.Errorf("handed to %q with %q", s.Job().HandedTo(), s.Job().HandedWords())
+	}
+}

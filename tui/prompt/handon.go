@@ -2,9 +2,11 @@ package prompt
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/session"
 )
 
 // safely asks for the state in which the work is left; false where the person
@@ -29,15 +31,21 @@ func (w *walk) layDown(c job.Card, rest string) {
 	}
 }
 
-// handOn gives the job to another person: NAME WORDS.
+// handOn gives the job to another person: NAME WORDS. The session tries first
+// whether the job can be packed.
 func (w *walk) handOn(c job.Card, rest string) {
 	to, words, _ := strings.Cut(rest, " ")
 	safe, ok := w.safely(0)
 	if !ok {
 		return
 	}
-	w.enter(c, job.Entry{Kind: job.EnterHandOn, To: to, Text: strings.TrimSpace(words), Safe: safe})
-	if w.s.Job().HandedTo() != "" {
+	en := job.Entry{Kind: job.EnterHandOn, To: to, Text: strings.TrimSpace(words), Safe: safe}
+	_, err := w.s.Preview(en)
+	if err == nil {
+		err = w.s.HandOn(session.HandOn{To: en.To, Words: en.Text, Safe: en.Safe}, io.Discard)
+	}
+	w.told(c, rest, job.Event{}, err)
+	if err == nil {
 		w.say("Pack it for the other machine: linewright job pack %d -o FILE.", w.s.No())
 	}
 }

@@ -277,5 +277,5 @@ func TestOneBrakeMovedIsSaidOnLeaving(t *testing.T) {
 	}
 	text, err = feed(t, d, s, Options{}, ":quit")
 	check(t, err)
-	mustSay(t, text, "ONE BRAKE IS MOVED in task 1 and the other is not.")
+	mustSay(t, text, "ONE BRAKE IS MOVED, THE OTHER IS NOT (task 1).")
 }
