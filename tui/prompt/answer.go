@@ -153,7 +153,10 @@ func because(err error) *job.Because {
 func reason(b *job.Because, err error) string {
 	if b != nil {
 		what, do := b.Words()
-		return strings.TrimSpace(what + " " + do)
+		if do != "" {
+			what = strings.TrimSuffix(what, ".") + ". " + do
+		}
+		return what
 	}
 	return strings.Join(strings.Fields(err.Error()), " ")
 }

@@ -39,7 +39,7 @@ func (w *walk) goodbye() {
 	w.err = nil
 	w.say("Everything that was said to be saved is kept.")
 	w.warn()
-	if w.s.Job().Closed == nil {
+	if w.s.Job().Closed == nil && !w.away() {
 		w.say("Go on with: linewright job walk %d", w.s.No())
 	}
 	w.err = w.ctx.Err()
@@ -73,6 +73,8 @@ func (w *walk) show(c job.Card) {
 		now = spot{c.Fields[0].Key, c.Fields[c.At].Key}
 	}
 	switch {
+	case w.away():
+		now = spot{card: "away"}
 	case wantsLooker(c):
 		now.field = "who looks"
 	case c.Over:
@@ -81,6 +83,8 @@ func (w *walk) show(c job.Card) {
 	fresh, again := now.card != w.shown.card, now == w.shown
 	w.shown = now
 	switch {
+	case w.away():
+		w.say("Nothing is entered here before :take-over; :quit ends.")
 	case c.Task == 0:
 		w.say("This job has no task yet. Add one with :add PROCEDURE TARGET; :add alone lists what there is.")
 	case w.gone(c):

@@ -9,25 +9,41 @@ import (
 	"example.org/linewright/engine/session"
 )
 
-// safely asks for the state in which the work is left; false where the person
-// broke off.
-func (w *walk) safely(task int) ([]string, bool) {
-	var answers []string
-	for _, q := range w.s.Job().SafeState(task) {
+// safely asks for the state in which the work is left, and puts it into the
+// entry. What is not safe is said at once and asked again. False where the entry
+// is refused for something else, or the person broke off.
+func (w *walk) safely(c job.Card, en *job.Entry) bool {
+	questions := w.s.Job().SafeState(en.Task)
+	for {
+		_, err := w.s.Foresee(*en)
+		switch b := because(err); {
+		case err == nil:
+			return true
+		case b == nil || b.Code != job.SafeFirst && b.Code != job.NotSafe:
+			w.notTaken(c, en.Text, err)
+			return false
+		case b.Code == job.NotSafe:
+			last := len(en.Safe) - 1
+			w.notTaken(c, en.Safe[last], err)
+			en.Safe = en.Safe[:last]
+		}
+		if w.err != nil {
+			return false
+		}
+		q := questions[len(en.Safe)]
 		text, ok := w.asked(TalkQuestion{Ask: q.Ask, Options: q.Options})
 		if !ok {
-			return nil, false
+			return false
 		}
-		answers = append(answers, text)
+		en.Safe = append(en.Safe, text)
 	}
-	return answers, true
 }
 
 // layDown lets a task wait. With a link open the safe state is looked at first.
 func (w *walk) layDown(c job.Card, rest string) {
-	safe, ok := w.safely(c.Task)
-	if ok {
-		w.enter(c, job.Entry{Kind: job.EnterLayDown, Task: c.Task, Text: rest, Safe: safe})
+	en := job.Entry{Kind: job.EnterLayDown, Task: c.Task, Text: rest}
+	if w.safely(c, &en) {
+		w.enter(c, en)
 	}
 }
 
@@ -35,15 +51,11 @@ func (w *walk) layDown(c job.Card, rest string) {
 // whether the job can be packed.
 func (w *walk) handOn(c job.Card, rest string) {
 	to, words, _ := strings.Cut(rest, " ")
-	safe, ok := w.safely(0)
-	if !ok {
+	en := job.Entry{Kind: job.EnterHandOn, To: to, Text: strings.TrimSpace(words)}
+	if !w.safely(c, &en) {
 		return
 	}
-	en := job.Entry{Kind: job.EnterHandOn, To: to, Text: strings.TrimSpace(words), Safe: safe}
-	_, err := w.s.Preview(en)
-	if err == nil {
-		err = w.s.HandOn(session.HandOn{To: en.To, Words: en.Text, Safe: en.Safe}, io.Discard)
-	}
+	err := w.s.HandOn(session.HandOn{To: en.To, Words: en.Text, Safe: en.Safe}, io.Discard)
 	w.told(c, rest, job.Event{}, err)
 	if err == nil {
 		w.say("Pack it for the other machine: linewright job pack %d -o FILE.", w.s.No())
@@ -63,9 +75,12 @@ func (w *walk) handed() {
 		w.say("%s", l)
 	}
 	if len(words) > 0 {
-		w.say("Look at all of it on the wing; then :take-over.")
+		w.say("Who goes on looks at all of it on the wing, then :take-over.")
 	}
 }
+
+// away reports whether the job was handed on: others go on with it.
+func (w *walk) away() bool { return w.s.Job().HandedTo() != "" }
 
 // HandedWords says what a person has to know who takes a job over that was
 // handed on: what was said, what is open, how it was left, what is to be done.

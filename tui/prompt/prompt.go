@@ -141,7 +141,7 @@ func (w *walk) ask(card job.Card) (string, bool) {
 		return line, true
 	case !errors.Is(err, io.EOF):
 		w.err = err
-	case w.in.Terminal() || !inWork(card) || w.gone(card):
+	case w.in.Terminal() || !inWork(card) || w.gone(card) || w.away():
 		w.quit = true
 	default:
 		w.err = &Ended{Job: w.s.No(), Task: card.Task, Step: card.Step}
