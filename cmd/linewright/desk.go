@@ -54,7 +54,7 @@ func (a *app) withBench(do func(session.Desk) error) error {
 		if d.Who == "" {
 			return errors.New("it is not known who is at the bench\nsay it with --as NAME or LINEWRIGHT_AS")
 		}
-		d.Progress = a.progress()
+		d.Progress = a.progress("reading jobs")
 		return do(d)
 	})
 }

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -99,7 +101,7 @@ func (a *app) takeJob(d session.Desk, file string, same bool) error {
 	if err != nil {
 		return err
 	}
-	s, arrival, err := d.TakeOver(f, info.Size(), session.Receive{SameWing: same})
+	s, arrival, err := d.TakeOver(f, info.Size(), session.Receive{SameWing: same, Progress: a.progress("writing files")})
 	if err != nil {
 		return err
 	}
@@ -110,26 +112,38 @@ func (a *app) takeJob(d session.Desk, file string, same bool) error {
 // arrived says first what is open in a job that was taken over.
 func (a *app) arrived(s *session.Session, arrival session.Arrival) {
 	j := s.Job()
-	if t, link := j.LinkOpen(); t != nil {
-		a.line("LINK OPEN: %s, task %d.", link, t.No)
-	}
-	for _, e := range j.Events() {
-		if e.Kind != job.HandedOn {
-			continue
-		}
-		a.line("Handed on by %s to %s: %s", e.Who, e.To, e.Text)
-		for _, state := range e.Safe {
-			a.line("As it was left: %s.", state)
-		}
-	}
-	for _, t := range j.Agenda() {
-		a.line("To be done: %s", prompt.TodoWords(t))
+	if j.Closed == nil {
+		a.sayOpen(j)
 	}
 	a.line("Taken over: %s.", session.JobName(s.No(), j.Start))
 	if arrival.NewWing {
 		a.line("Its wing was not here and is now: %s.", j.Start.WingID)
 	}
+	if j.Closed != nil {
+		a.line("It is closed. Take the record out with: linewright record export %d -o FOLDER", s.No())
+		return
+	}
 	a.line("Look at all of it on the wing. Go on with: linewright job walk %d", s.No())
+}
+
+// sayOpen says what is open, how the work was left, and what is to be done.
+func (a *app) sayOpen(j *job.Job) {
+	for _, l := range prompt.OpenWords(j) {
+		a.line("%s", l)
+	}
+	for _, e := range slices.Backward(j.Events()) {
+		if e.Kind != job.HandedOn {
+			continue
+		}
+		a.line("Handed on by %s to %s: %s", e.Who, e.To, cmp.Or(e.Text, "nothing was said"))
+		for _, state := range e.Safe {
+			a.line("As it was left: %s.", state)
+		}
+		break
+	}
+	for _, t := range j.Agenda() {
+		a.line("To be done: %s", prompt.TodoWords(t))
+	}
 }
 
 func (a *app) jobParts(d session.Desk, text string, asCSV bool) error {

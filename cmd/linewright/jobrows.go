@@ -97,7 +97,7 @@ func taskRow(t logbook.Task) taskJSON {
 }
 
 func (a *app) listJobs(d session.Desk) error {
-	pages, err := d.Pages(a.progress())
+	pages, err := d.Pages(a.progress("reading jobs"))
 	if err != nil {
 		return err
 	}

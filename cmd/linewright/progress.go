@@ -5,9 +5,9 @@ import (
 	"time"
 )
 
-// progress says how far the reading of jobs is, on the stream for errors, so
+// progress says how far something is that takes a while, on the stream for errors, so
 // that a result can still be piped on. It is silent for the first second.
-func (a *app) progress() func(done, of int) {
+func (a *app) progress(what string) func(done, of int) {
 	var said time.Time
 	return func(done, of int) {
 		now := time.Now()
@@ -16,7 +16,7 @@ func (a *app) progress() func(done, of int) {
 		}
 		if now.Sub(said) >= time.Second {
 			said = now
-			fmt.Fprintf(a.errs, "linewright: reading jobs, %d of %d\n", done, of)
+			fmt.Fprintf(a.errs, "linewright: %s, %d of %d\n", what, done, of)
 		}
 	}
 }

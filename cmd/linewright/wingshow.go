@@ -100,7 +100,7 @@ func (a *app) book(d session.Desk, id, hours string) (logbook.Book, error) {
 		}
 		now = &h
 	}
-	d.Progress = a.progress()
+	d.Progress = a.progress("reading jobs")
 	return d.BookAt(id, now)
 }
 
