@@ -21,7 +21,7 @@ func TestAFullDiskSaysSoAndLosesNothing(t *testing.T) {
 		}
 		return
 	}
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	lift := noRoom(t, 64)
 	u.types("4205").press("enter")
 	u.sees("NOT SAVED. The last entry could not be written.", "What you entered is still in its field", "NOT SAVED: the last entry")

@@ -28,7 +28,7 @@ var screens = []struct {
 		return sitDown(t, emptyStore(t), procedures.Files(), w, h, func(o *Options) { o.Desk.Who = "" }).types("an na").press("enter")
 	}},
 	{"home", func(t *testing.T, w, h int) *user {
-		u := golden(t, w, h, "part.part_code").press("tab", "9")
+		u := golden(t, w, h, "part_code").press("tab", "9")
 		return u.start("small", "line:C1.1@right").press("tab", "9", "down")
 	}},
 	{"procedures", func(t *testing.T, w, h int) *user {
@@ -42,21 +42,21 @@ var screens = []struct {
 	}},
 	{"choose", func(t *testing.T, w, h int) *user { return golden(t, w, h, "saw_side") }},
 	{"do", func(t *testing.T, w, h int) *user { return golden(t, w, h, "tagged") }},
-	{"code-refused", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part.part_code").types("c1.2").press("enter") }},
+	{"code-refused", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part_code").types("c1.2").press("enter") }},
 	{"because", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "why").press("2", "enter").types("a friend")
 	}},
-	{"reading", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part.new_mm").types("420,8 cm") }},
+	{"reading", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").types("420,8 cm") }},
 	{"covered", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "part.new_mm").types("4208").press("enter").types("42x")
+		return golden(t, w, h, "new_mm").types("4208").press("enter").types("42x")
 	}},
 	{"verdict", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "part.new_mm").types("4208").press("enter").types("4207").press("enter")
+		return golden(t, w, h, "new_mm").types("4208").press("enter").types("4207").press("enter")
 	}},
 	{"outside", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "part.new_mm").types("4221").press("enter").types("4221").press("enter", "enter")
+		return golden(t, w, h, "new_mm").types("4221").press("enter").types("4221").press("enter", "enter")
 	}},
-	{"implausible", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part.new_mm").types("42").press("enter") }},
+	{"implausible", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").types("42").press("enter") }},
 	{"crossed", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "order_after").types("2 1 3").press("enter")
 	}},
@@ -88,25 +88,25 @@ var screens = []struct {
 	}},
 	{"overview", func(t *testing.T, w, h int) *user { return golden(t, w, h, "loops").press("tab", "up") }},
 	{"strike", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "part.new_mm").types("4208").press("enter", "tab", "2")
+		return golden(t, w, h, "new_mm").types("4208").press("enter", "tab", "2")
 	}},
-	{"bench-unknown", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part.new_mm") }},
+	{"bench-unknown", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm") }},
 	{"bench-bad", func(t *testing.T, w, h int) *user { return onBench(t, w, h, badBench) }},
 	{"bench-bad-typed", func(t *testing.T, w, h int) *user { return onBench(t, w, h, badBench).types("4208") }},
 	{"bench-good", func(t *testing.T, w, h int) *user { return onBench(t, w, h, goodBench) }},
-	{"sums", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part.new_mm").press("tab", "s") }},
+	{"sums", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("tab", "s") }},
 	{"sum", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "part.new_mm").press("tab", "s", "1", "enter").types("4208 420.7cm").press("enter", "down").types("8").press("enter").press("2")
+		return golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 420.7cm").press("enter", "down").types("8").press("enter").press("2")
 	}},
 	{"sum-refused", func(t *testing.T, w, h int) *user {
-		return golden(t, w, h, "part.new_mm").press("tab", "s", "1", "enter").types("4208 4207x").press("tab")
+		return golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 4207x").press("tab")
 	}},
 	{"sum-result", func(t *testing.T, w, h int) *user { return lengthSum(t, w, h) }},
 	{"sum-why", func(t *testing.T, w, h int) *user { return lengthSum(t, w, h).press("tab", "pgdown") }},
 	{"sum-knot", func(t *testing.T, w, h int) *user {
 		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("down").picks("Bench sums").press("4", "enter").types("500").press("enter").types("430").press("enter").types("120").press("tab")
 	}},
-	{"help", func(t *testing.T, w, h int) *user { return golden(t, w, h, "part.new_mm").press("?") }},
+	{"help", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("?") }},
 	{"tasks", func(t *testing.T, w, h int) *user { return golden(t, w, h, "turns").press("tab", "8") }},
 	{"last", func(t *testing.T, w, h int) *user {
 		u := golden(t, w, h, "closing")
@@ -152,13 +152,13 @@ func onBench(t *testing.T, w, h int, answers [][2]string) *user {
 	if err := u.m.desk.SaveBench(b); err != nil {
 		t.Fatal(err)
 	}
-	return u.start("small", "line:C1.2@left").goTo("part.new_mm")
+	return u.start("small", "line:C1.2@left").goTo("new_mm")
 }
 
 // lengthSum is the first bench sum, worked out.
 func lengthSum(t *testing.T, w, h int) *user {
 	t.Helper()
-	u := golden(t, w, h, "part.new_mm").press("tab", "s", "1", "enter").types("4208 4207").press("enter").types("4205").press("tab")
+	u := golden(t, w, h, "new_mm").press("tab", "s", "1", "enter").types("4208 4207").press("enter").types("4205").press("tab")
 	return u.sees("result")
 }
 

@@ -117,7 +117,7 @@ func TestAHoldWithoutAKeySaysWhatToDo(t *testing.T) {
 
 func TestTheDemoWalksWithEnterAlone(t *testing.T) {
 	answers := map[string][]string{
-		"saw_side": {"left"}, "part.part_code": {"C1.2"}, "why": {"other a friend"}, "part.new_mm": {"4206", "4207"},
+		"saw_side": {"left"}, "part_code": {"C1.2"}, "why": {"other a friend"}, "new_mm": {"4206", "4207"},
 		"order_before": {"1 2 3"}, "turns": {"5"}, "order_after": {"1 2 3"}, "turns_closed": {"5"}, "loops": {"2"}, "way": {"same"},
 	}
 	given := map[string]int{}

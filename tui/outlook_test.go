@@ -19,7 +19,7 @@ func TestABenchThatDecidesIsSilent(t *testing.T) {
 
 // What nobody described is asked for at the first judged length, not again.
 func TestTheBenchIsAskedForOnce(t *testing.T) {
-	u := golden(t, 80, 24, "part.new_mm").sees("nobody described the bench: tab, 0")
+	u := golden(t, 80, 24, "new_mm").sees("nobody described the bench: tab, 0")
 	u.press("tab", "0").sees("What is used to measure lengths, and how").press("esc", "esc")
 	u.types("4205").press("enter").types("4205").press("enter", "enter")
 	u.press("esc", "r").types("again").press("enter").sees("MEASURE THE NEW LINE", "type it, then enter").seesNot("nobody described the bench: tab, 0")

@@ -36,7 +36,7 @@ func TestAPlainReadingIsHeldAgainstThePlanBeforeItIsTaken(t *testing.T) {
 }
 
 func TestAReadingOutOfItsRangeIsToldWhileItIsTyped(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("42").sees("understood: 42 mm, not between 4005 and 4405", "enter: write it down; the step stays open")
 	u.types("07").sees("understood: 4207 mm", "enter: write this reading down").seesNot("not between", "longer than the plan")
 }

@@ -16,7 +16,7 @@ func BenchmarkKey(b *testing.B) {
 		to   func(u *user)
 		keys []string
 	}{
-		{"reading", func(u *user) { u.goTo("part.new_mm") }, []string{"4", "backspace"}},
+		{"reading", func(u *user) { u.goTo("new_mm") }, []string{"4", "backspace"}},
 		{"choose", func(u *user) { u.goTo("damage_seen") }, []string{"down", "up"}},
 		{"overview", func(u *user) { u.goTo("closing").press("tab") }, []string{"up", "down"}},
 		{"look-back", func(u *user) { u.goTo("closing").press("esc") }, []string{"left", "right"}},

@@ -47,7 +47,7 @@ func TestTheWholeProcedureIsWalkedWithKeysAlone(t *testing.T) {
 }
 
 func TestABareEnterAnswersNothing(t *testing.T) {
-	for _, step := range []string{"saw_side", "part.part_code", "why", "part.new_mm", "order_before", "turns", "loops", "way", "look", "closing"} {
+	for _, step := range []string{"saw_side", "part_code", "why", "new_mm", "order_before", "turns", "loops", "way", "look", "closing"} {
 		t.Run(step, func(t *testing.T) {
 			u := atWork(t, 80, 24, nil).goTo(step)
 			before := u.lines()
@@ -60,7 +60,7 @@ func TestABareEnterAnswersNothing(t *testing.T) {
 }
 
 func TestTheVerdictIsShownBeforeItIsWritten(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4207").sees("understood: 4207 mm").press("enter")
 	u.sees("1 is in and covered", "1 of 2 readings").seesNot("4207")
 	u.types("420,8cm").sees("understood: 4208 mm").press("enter")
@@ -74,7 +74,7 @@ func TestTheVerdictIsShownBeforeItIsWritten(t *testing.T) {
 }
 
 func TestWhatIsNotUnderstoodIsSaidSoftlyAndStays(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	before := u.lines()
 	u.types("4x05").sees("so far:", "[ 4x05").press("enter")
 	if u.lines() != before {
@@ -84,10 +84,10 @@ func TestWhatIsNotUnderstoodIsSaidSoftlyAndStays(t *testing.T) {
 }
 
 func TestAnOutsideValueIsNotedAndTheStepStaysOpen(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4225").press("enter").types("4225").press("enter").sees("20 mm long, sure within", "OUTSIDE", "the step stays open")
 	u.press("enter")
-	if u.due().Key != "part.new_mm" {
+	if u.due().Key != "new_mm" {
 		t.Error("an outside value closed the step")
 	}
 	u.sees("20 mm long, sure within", "SAVED 10:00  noted 4225 mm", "tab: strike one, lay down").seesNot("decide")
@@ -97,7 +97,7 @@ func TestAnOutsideValueIsNotedAndTheStepStaysOpen(t *testing.T) {
 // An instrument types a value and ends the line with CR LF: one reading, and
 // the second line end confirms nothing.
 func TestADoubledLineEndDoesNotRunOn(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4205").press("enter")
 	before := u.lines()
 	for _, k := range []string{"4206", "enter", "ctrl+j"} {
@@ -106,18 +106,18 @@ func TestADoubledLineEndDoesNotRunOn(t *testing.T) {
 	if got := u.lines() - before; got != 1 {
 		t.Fatalf("%d lines were written by one burst", got)
 	}
-	if u.due().Key != "part.new_mm" || !strings.Contains(u.view(), "INSIDE") {
+	if u.due().Key != "new_mm" || !strings.Contains(u.view(), "INSIDE") {
 		t.Errorf("the verdict ran on:\n%s", u.view())
 	}
 	u.wait()
 	u.press("enter")
-	if u.due().Key == "part.new_mm" {
+	if u.due().Key == "new_mm" {
 		t.Error("a later Enter does not confirm")
 	}
 }
 
 func TestTwoValuesInOneBurstAreOneEntryAndADraft(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	before := u.lines()
 	for _, k := range []string{"4205", "enter", "4206", "enter"} {
 		u.send(keyOf(k))
@@ -147,7 +147,7 @@ func TestAHeldEnterDoesNotRunOn(t *testing.T) {
 }
 
 func TestAPasteNeverGoesOn(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	before := u.lines()
 	u.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("4205\r\n"), Paste: true})
 	u.sees("[ 4205 ", "understood: 4205 mm")
@@ -164,7 +164,7 @@ func TestAPasteNeverGoesOn(t *testing.T) {
 // While an entry is being written no key acts; what was typed goes into the
 // field that comes, and nothing is confirmed.
 func TestOneEntryIsUnderWayAtATime(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4205")
 	_, cmd := u.m.Update(keyOf("enter"))
 	before := u.lines()
@@ -182,7 +182,7 @@ func TestOneEntryIsUnderWayAtATime(t *testing.T) {
 }
 
 func TestLeavingWaitsForTheEntryUnderWay(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4205")
 	_, cmd := u.m.Update(keyOf("enter"))
 	if _, c := u.m.Update(keyOf("ctrl+c")); c != nil || u.quit {
@@ -196,7 +196,7 @@ func TestLeavingWaitsForTheEntryUnderWay(t *testing.T) {
 }
 
 func TestADraftOutlivesLookingBackSleepAndResize(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("42").sees("field not saved")
 	u.press("esc").sees("You are looking back", "READ THE LABEL").press("enter").sees("[ 42 ")
 	u.press("tab").sees("all steps").press("esc").sees("[ 42 ")
@@ -218,14 +218,14 @@ func TestADraftOutlivesLookingBackSleepAndResize(t *testing.T) {
 func TestLettersDoNotActInATextField(t *testing.T) {
 	u := atWork(t, 80, 24, nil).goTo("words")
 	u.types("r n ? 1").sees("[ r n ? 1")
-	u = atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u = atWork(t, 80, 24, nil).goTo("new_mm")
 	u.press("?").sees("Reason and keys", "Invented for tests.").press("enter").sees("MEASURE THE NEW LINE")
 }
 
 func TestARefusedReasonIsAskedFor(t *testing.T) {
 	u := atWork(t, 80, 24, nil).goTo("why")
 	u.press("2", "enter").sees("because:").types("a friend").press("enter")
-	if u.due().Key != "part.new_mm" {
+	if u.due().Key != "new_mm" {
 		t.Fatalf("at %s:\n%s", u.due().Key, u.view())
 	}
 	u.press("esc").sees("somewhere else (say where): a friend")
@@ -246,13 +246,13 @@ func TestLookingBackChangesNothingAndReopeningSaysWhatBecomesVoid(t *testing.T) 
 		t.Fatalf("at %s, %d lines", u.due().Key, u.lines()-before)
 	}
 	u.sees("Part in hand void", "as before, it still holds: the maker", "SAVED 10:00  3 answers void").press("0", "enter")
-	if u.due().Key != "part.new_mm" {
+	if u.due().Key != "new_mm" {
 		t.Errorf("the old answer does not stand: at %s", u.due().Key)
 	}
 }
 
 func TestStrikeANoteAndAReading(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4205").press("enter").types("4245").press("enter").sees("differ by 40 mm")
 	u.press("tab", "2").sees("reading 2, 4245 mm").press("down", "enter").types("jerked").press("enter").sees("(struck)", "1 of 2 readings")
 	u.press("tab", "1").types("a note").press("enter").press("tab", "2", "down", "enter").types("wrong").press("enter")
@@ -268,9 +268,9 @@ func TestStrikeANoteAndAReading(t *testing.T) {
 }
 
 func TestNotProvedIsTakenByDecisionOnly(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4214").press("enter").types("4214").press("enter").sees("NOT PROVED").press("enter")
-	if u.due().Key != "part.new_mm" {
+	if u.due().Key != "new_mm" {
 		t.Fatal("not proved closed the step")
 	}
 	u.press("enter").sees("MEASURE THE NEW LINE") // judged already: Enter changes nothing
@@ -285,12 +285,12 @@ func TestNotProvedIsTakenByDecisionOnly(t *testing.T) {
 func TestADecisionSaysWhatElseWouldDecide(t *testing.T) {
 	u := onBench(t, 80, 24, goodBench)
 	u.types("4213").press("enter").types("4214.4").press("enter", "enter", "tab", "4").sees("8 readings in all would", "your name and reason stand")
-	u = atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u = atWork(t, 80, 24, nil).goTo("new_mm")
 	u.types("4214").press("enter").types("4214").press("enter", "enter", "tab", "4").sees("No number of readings would").seesNot("More readings")
 }
 
 func TestLayDownTakeUpDrop(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.part_code")
+	u := atWork(t, 80, 24, nil).goTo("part_code")
 	u.press("tab", "6").types("no part yet").press("enter").sees("THIS TASK IS LAID DOWN", "no part yet")
 	u.press("enter").sees("IS IT AS IT SAYS").press("enter").sees("READ THE LABEL")
 	u.press("tab", "7").types("wrong line").press("enter").sees("The tasks of this job", "dropped")
@@ -298,7 +298,7 @@ func TestLayDownTakeUpDrop(t *testing.T) {
 
 func TestAnInterruptionIsConfirmedFirst(t *testing.T) {
 	st := newStore(t, nil)
-	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left").goTo("part.new_mm")
+	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left").goTo("new_mm")
 	u.press("tab", "9").sees("the jobs at this bench", "Small swap: C1.2 left, step 5")
 	u.clock.t = u.clock.t.Add(3 * time.Hour)
 	u.press("1", "enter").sees("The work was interrupted", "3 hours ago", "the maker", "IS IT AS IT SAYS")
@@ -311,7 +311,7 @@ func TestAnInterruptionIsConfirmedFirst(t *testing.T) {
 }
 
 func TestTheBenchIsDescribedDuringAJob(t *testing.T) {
-	u := atWork(t, 80, 24, nil).goTo("part.new_mm")
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	u.sees("bench: not described").press("tab", "0").sees("The bench", "(a fallback)").press("enter").types("barn").press("enter").sees("barn")
 	before := u.lines()
 	u.press("0", "enter").sees("SAVED the bench barn").seesNot("bench: not described")

@@ -232,9 +232,9 @@ func TestTheShippedProceduresInLineMode(t *testing.T) {
 
 func TestASoftLinkInLineMode(t *testing.T) {
 	for state, special := range map[string]map[string]string{
-		"worn":    {"cord_seen": "fuzzed", "spare": "same", "part.new_mm": "82", "old_can": "whole", "old_mm": "81"},
+		"worn":    {"cord_seen": "fuzzed", "spare": "same", "new_mm": "82", "old_can": "whole", "old_mm": "81"},
 		"sound":   {"cord_seen": "sound", "cord_open": "sound"},
-		"slipped": {"how_found": "slipped", "cord_seen": "sound", "cord_open": "glazed", "part.new_mm": "82", "old_can": "not"},
+		"slipped": {"how_found": "slipped", "cord_seen": "sound", "cord_open": "glazed", "new_mm": "82", "old_can": "not"},
 	} {
 		t.Run(state, func(t *testing.T) {
 			d, s, err := realJobOn(t, "soft", "soft-link", wing.LinkRef("A", wing.Left))
