@@ -33,7 +33,6 @@ func (p *clearPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return m.enter(p.entry(job.EnterOn, ""), p)
 	case p.list.key(k, 5):
 		p.told = told{}
-		m.word = p.list.gathered()
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -22,21 +23,41 @@ type findingsPage struct {
 func newFindingsPage(m *model) *findingsPage {
 	j := m.session.Job()
 	p := &findingsPage{all: j.Findings(), does: m.jobDeeds("f")}
-	grounds := 0
 	for i, f := range p.all {
-		if state, _ := j.StateOf(f); state == job.StateOpen && f.Disposition.Grounds() {
-			grounds++
-		}
 		state := fmt.Sprintf("%s (%s of %s by %s)", prompt.FindingState(j, f), f.ID, m.clock(f.At), f.Who)
 		p.list.items = append(p.list.items, item{digit: i + 1, text: f.Words(), more: state})
 	}
-	switch {
-	case len(p.all) == 0:
+	p.head = findingsHead(j)
+	if len(p.all) == 0 {
 		p.head = []string{"No findings."}
-	case grounds > 0:
-		p.head = []string{count(grounds, "finding") + " of " + number(len(p.all)) + " on the list: the wing stays on the ground."}
 	}
 	return p
+}
+
+// findingsHead says how many findings are open, and whether they keep the wing on
+// the ground; nothing where none is.
+func findingsHead(j *job.Job) []string {
+	grounds, waiting := 0, 0
+	for _, f := range j.Findings() {
+		switch state, _ := j.StateOf(f); {
+		case state != job.StateOpen:
+		case f.Disposition.Grounds():
+			grounds++
+		default:
+			waiting++
+		}
+	}
+	var parts []string
+	if grounds > 0 {
+		parts = append(parts, number(grounds)+" KEEP THE WING ON THE GROUND")
+	}
+	if waiting > 0 {
+		parts = append(parts, number(waiting)+" may wait: say until when")
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []string{"Of " + count(len(j.Findings()), "finding") + ": " + strings.Join(parts, "; ") + "."}
 }
 
 func (p *findingsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
@@ -47,7 +68,7 @@ func (p *findingsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyOn):
 		return p.take(m)
 	case key.Matches(k, keyLeave):
-		if p.list.at < 0 && p.list.clear() {
+		if p.list.gathered() != "" && p.list.clear() {
 			return nil
 		}
 		return m.leaveList()

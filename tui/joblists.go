@@ -117,7 +117,11 @@ func (m *model) stayed(e job.Event, anew func(m *model) page) tea.Cmd {
 	}
 	if !front {
 		cmd := m.saved(e)
-		m.push(anew(m))
+		p := anew(m)
+		_, there := m.top().(*agendaPage)
+		if _, same := p.(*agendaPage); !same || !there {
+			m.push(p)
+		}
 		return cmd
 	}
 	m.mark = m.savedWords(e)

@@ -30,7 +30,7 @@ func (u *user) finds(code, rule string) *user {
 }
 
 func TestAFindingIsCarriedOverOrEnds(t *testing.T) {
-	u := surveyed(t, 80, 24).press("tab", "f").sees("2 findings of 3 on the list: the wing stays on the ground.", "OPEN, it may wait")
+	u := surveyed(t, 80, 24).press("tab", "f").sees("Of 3 findings: 2 KEEP THE WING ON THE GROUND; 1 may wait: say until when.", "OPEN, it may wait")
 	before := u.lines()
 	u.press("1", "enter").sees("it is over: a workshop mended it").seesNot("carried over", "looked at again", "length was measured")
 	u.press("esc", "2", "enter").sees("it is carried over").press("1", "enter").types("soon").press("enter").sees("is no limit")
@@ -40,7 +40,7 @@ func TestAFindingIsCarriedOverOrEnds(t *testing.T) {
 		t.Fatalf("%d lines for one deferral", u.lines()-before)
 	}
 	u.press("2", "enter", "2", "enter").types("rubbed off, it was dirt").press("enter").sees("Over, looked again: rubbed off, it was dirt.")
-	u.press("1", "enter", "2", "enter").types("not this one").press("enter").sees("Struck: not this one.", "1 finding of 3")
+	u.press("1", "enter", "2", "enter").types("not this one").press("enter").sees("Struck: not this one.", "Of 3 findings: 1 KEEP THE WING")
 	u.press("2", "enter").sees("strike it").press("esc").press("1", "enter").sees("Nothing more can be said of it here.")
 	u.press("esc").sees("EVERY LINE OF ROW A left")
 }

@@ -20,12 +20,11 @@ type lastPage struct {
 func newLastPage(m *model, c job.Card) *lastPage {
 	p := &lastPage{card: c}
 	j := m.session.Job()
-	n := 0
 	for _, it := range j.OpenItems() {
 		p.text = append(p.text, "Open: "+openWords(j, it))
-		n++
 	}
-	if n == 0 {
+	p.text = append(p.text, findingsHead(j)...)
+	if len(p.text) == 0 {
 		p.text = append(p.text, "Nothing is left open.")
 	}
 	add := func(digit int, text string) { p.list.items = append(p.list.items, item{digit: digit, text: text}) }

@@ -90,7 +90,7 @@ func (p *lengthsPage) foresee(m *model) {
 }
 
 func (p *lengthsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := p.common(m, k, p.beside(m), len(p.text.text) == 0, p.keys(m), append(p.said(), p.facts(m)...)...); ok {
+	if cmd, ok := p.common(m, k, p.beside(m), len(p.text.text) == 0, p.keys(m), append(p.said(), p.facts()...)...); ok {
 		return cmd
 	}
 	if key.Matches(k, keyOn) {
@@ -127,7 +127,7 @@ func (p *lengthsPage) view(m *model, w, h int) sheet {
 	}
 	var room int
 	q.verdict, room = shared(said, at, 2, col.full)
-	q.field, q.cursor = p.fieldLines(m, col, room)
+	q.field, q.cursor = p.fieldLines(col, room)
 	return m.drawCard(p.seen(m, p.beside(m)), q, w, h)
 }
 
@@ -209,7 +209,7 @@ func (p *lengthsPage) asked() string {
 
 // fieldLines draws the field and under it how the entry is understood, and what
 // the paths are held against.
-func (p *lengthsPage) fieldLines(m *model, col columns, rows int) ([]string, *point) {
+func (p *lengthsPage) fieldLines(col columns, rows int) ([]string, *point) {
 	text, at := p.text.line(18)
 	lines := []string{"[ " + text + " ] mm"}
 	switch {
@@ -218,7 +218,11 @@ func (p *lengthsPage) fieldLines(m *model, col columns, rows int) ([]string, *po
 	case p.doubt != "":
 		lines = append(lines, wrap("so far: "+p.doubt, col.narrow)...)
 	}
-	for _, t := range p.facts(m) {
+	facts := p.facts()
+	if v := p.table(); v != nil && v.Bench.Default {
+		facts[len(facts)-1] = "bench: not described, wide values stand in; ? shows"
+	}
+	for _, t := range facts {
 		lines = append(lines, cell(t, col.narrow))
 	}
 	return lines[:min(len(lines), rows)], &point{col: 2 + at}
@@ -234,7 +238,7 @@ func (p *lengthsPage) echo() string {
 }
 
 // facts say how far the row is, and what its paths are held against.
-func (p *lengthsPage) facts(m *model) []string {
+func (p *lengthsPage) facts() []string {
 	v := p.table()
 	if v == nil {
 		return nil
@@ -252,7 +256,7 @@ func (p *lengthsPage) facts(m *model) []string {
 	}
 	out = append(out, text)
 	if v.Bench.Default {
-		out = append(out, "bench: not described, wide values stand in; ? shows")
+		out = append(out, "bench: "+v.Bench.Note+"; tab, then 0, describes it")
 	}
 	return out
 }

@@ -92,7 +92,7 @@ func (p *partsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyOn):
 		return p.take(m)
 	case key.Matches(k, keyLeave):
-		if p.list.at < 0 && p.list.clear() {
+		if p.list.gathered() != "" && p.list.clear() {
 			return nil
 		}
 		return m.leaveList()
