@@ -158,5 +158,9 @@ func reason(b *job.Because, err error) string {
 		}
 		return what
 	}
-	return strings.Join(strings.Fields(err.Error()), " ")
+	var lines []string
+	for line := range strings.Lines(err.Error()) {
+		lines = append(lines, strings.TrimSpace(line))
+	}
+	return strings.Join(lines, "; ")
 }
