@@ -13,7 +13,7 @@ import (
 // blanks for the answers, for any target. What depends on plan and target is
 // a blank too; limits are the fallbacks and say so.
 func (p *Procedure) Sheet(lang string, f Format) string {
-	return p.layBlank().Sheet(lang, f)
+	return p.Blank().Sheet(lang, f)
 }
 
 // Sheet prints the unfolded procedure, for its one target. Where the target
@@ -29,9 +29,9 @@ func (u *Unfolded) Sheet(lang string, f Format) string {
 	return s.render(f)
 }
 
-// layBlank lays the procedure out over no target: each repetition stands once
-// and says over what it goes.
-func (p *Procedure) layBlank() *Unfolded {
+// Blank lays the procedure out over no target: each repetition stands once and
+// says over what it goes.
+func (p *Procedure) Blank() *Unfolded {
 	f := factsOf(&wing.Plan{}, wing.Ref{})
 	for name := range f {
 		if aboutTarget(name) && (p.Target == string(wing.KindLine) || !strings.HasPrefix(name, "line.")) {
@@ -115,7 +115,7 @@ func (s *sheet) head() {
 	if p.Source != "" {
 		s.add(rowText, "", "Source: "+p.Source+".")
 	}
-	s.add(rowText, "", "It does not say that the wing may fly. The wing's manual and local rules come first.")
+	s.add(rowText, "", "It does not say that the wing may fly; only the pilot takes the tag off. The wing's manual and local rules come first.")
 	for _, field := range []string{"Wing and serial number", "Date and place", "Doer"} {
 		s.add(rowAnswer, "", field+" "+strings.Repeat("_", 40))
 	}
@@ -181,6 +181,11 @@ func (s *sheet) openPhase(sl *Slot) {
 		title += ", " + string(m.Side)
 	}
 	s.add(rowPhase, "", title)
+	for _, g := range sl.whens {
+		if g.expr != sl.Card.when && !g.of(sl.Step) {
+			s.only(rowText, sl, g)
+		}
+	}
 }
 
 func (s *sheet) openCard(sl *Slot) {
@@ -195,7 +200,7 @@ func (s *sheet) openCard(sl *Slot) {
 	}
 	s.add(rowCard, number, s.say(sl, c.Action))
 	for _, g := range sl.whens {
-		if !g.of(sl.Step) {
+		if g.expr == c.when {
 			s.only(rowText, sl, g)
 		}
 	}

@@ -102,18 +102,24 @@ func (s *sheet) kinds(sl *Slot) []string {
 	return slices.DeleteFunc(slices.Clone(all), func(kind string) bool { return !has[kind] })
 }
 
-// lengths prints one row a path.
+// lengths prints one row a path, or blank ones where the wing or the work on it
+// is not known.
 func (s *sheet) lengths(sl *Slot) {
-	rows := 0
-	if plan := s.u.plan; plan != nil && sl.Step.Of == OfRow {
-		for _, p := range plan.Paths(wing.Left) {
+	points := slices.Repeat([]string{blank}, 6)
+	if s.u.plan != nil && sl.Step.Of == OfRow {
+		points = points[:0]
+		for _, p := range s.u.plan.Paths(wing.Left) {
 			if p.Row == sl.Instance.Row {
-				s.add(rowAnswer, "", fmt.Sprintf("%s: left %s mm   right %s mm", p.Point, blank, blank))
-				rows++
+				points = append(points, p.Point)
 			}
 		}
 	}
-	for ; rows < 6; rows++ {
-		s.add(rowAnswer, "", fmt.Sprintf("%s: left %s mm   right %s mm", blank, blank, blank))
+	kind := rowAnswer
+	for _, point := range points {
+		s.add(kind, "", fmt.Sprintf("%s: left %s mm   right %s mm", point, blank, blank))
+		kind = rowNote
+	}
+	if sl.Step.Of == OfChanged {
+		s.add(rowNote, "", "Write down each path that the work changed, with its twin on the other side, and one that nobody touched.")
 	}
 }
