@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/record"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/wing"
@@ -108,7 +109,7 @@ func firstTask(d session.Desk, args []string) (id string, target wing.Ref, err e
 	if err != nil {
 		return "", target, err
 	}
-	_, err = filledItems(p, plan, target)
+	_, err = procedure.Unfold(p, plan, target)
 	return p.ID, target, err
 }
 

@@ -90,32 +90,58 @@ func (a *app) showProcedure(d session.Desk, id, wingID, target string, markdown 
 	if err != nil {
 		return err
 	}
-	items := blankItems(p)
-	title := p.Title.In("en")
+	u := p.Blank()
 	if wingID != "" {
 		ref, err := prompt.Target(wing.Kind(p.Target), target)
 		if err != nil {
 			return err
 		}
-		w, plan, err := loadWing(d, wingID)
+		_, plan, err := loadWing(d, wingID)
 		if err != nil {
 			return err
 		}
-		if items, err = filledItems(p, plan, ref); err != nil {
+		if u, err = procedure.Unfold(p, plan, ref); err != nil {
 			return err
 		}
-		title += ": " + ref.String() + ", " + w.Name + serial(w.Serial)
 	}
 	value := procedureRow(p)
-	value.Steps = steps(items)
+	value.Steps = steps(u)
 	return a.result(value, func() {
-		form := textForm
+		form := procedure.Plain
 		if markdown {
-			form = markdownForm
+			form = procedure.Markdown
 		}
-		fmt.Fprint(a.out, source.Clean(sheet(p, title, items, form)))
+		fmt.Fprint(a.out, source.Clean(u.Sheet("en", form)))
 	})
 }
+
+// stepJSON is a step as --json prints it.
+type stepJSON struct {
+	Key    string `json:"key"`
+	Phase  string `json:"phase"`
+	Action string `json:"action"`
+	Ask    string `json:"ask,omitempty"`
+	Kind   string `json:"kind"`
+}
+
+// steps lists the steps as they are laid out.
+func steps(u *procedure.Unfolded) []stepJSON {
+	out := make([]stepJSON, len(u.Slots))
+	for i, s := range u.Slots {
+		phase := u.Phases[s.Phase]
+		out[i] = stepJSON{
+			Key: s.Key, Phase: strings.TrimSpace(phase.Title.In("en") + " " + string(phase.Side)),
+			Action: s.Say(s.Card.Action, "en", unanswered{}), Ask: s.Say(s.Step.Ask, "en", unanswered{}), Kind: string(s.Step.Kind),
+		}
+	}
+	return out
+}
+
+// unanswered is a task before its first answer.
+type unanswered struct{}
+
+// Answer finds nothing.
+func (unanswered) Answer(string) (any, bool) { return nil, false }
 
 // checkProcedure reads a file beside those that it may include. It stands first,
 // so that it may be the newer edition of one that is offered.
