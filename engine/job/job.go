@@ -336,6 +336,7 @@ type Item struct {
 	At      string // when it was first written
 	Finding string // its ID, where it is one
 	Grounds bool   // it keeps the wing on the ground
+	Decided bool   // a person took what was not proved
 }
 
 // OpenItems lists what is open: answers that left something undone, tasks
@@ -375,7 +376,7 @@ func (t *Task) openItems() []Item {
 			out = append(out, Item{Task: t.No, Key: s.Key, Text: a.Event.Opened, At: a.Event.At, Grounds: a.Event.Grounds})
 		}
 		if a.Decided != "" {
-			out = append(out, Item{Task: t.No, Key: s.Key, Text: "not proved, taken by decision: " + a.Decided, At: a.Event.At})
+			out = append(out, Item{Task: t.No, Key: s.Key, Text: "not proved, taken by decision: " + a.Decided, At: a.Event.At, Decided: true})
 		}
 	}
 	return out

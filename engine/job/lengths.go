@@ -129,6 +129,7 @@ func (j *Job) openLengths() []Item {
 		it := Item{Task: l.Task, Key: l.Key, At: j.events[l.Line-1].At}
 		switch {
 		case l.Decided != "":
+			it.Decided = true
 			it.Text = "path " + l.PathRef.String() + " not proved, taken by decision: " + l.Decided
 			taken = append(taken, it)
 		case l.Verdict != "" && !l.Inside():
