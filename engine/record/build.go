@@ -114,8 +114,8 @@ func (b *builder) content() {
 	for _, t := range b.job.Tasks {
 		b.c.Tasks = append(b.c.Tasks, b.task(t))
 	}
-	b.open()
 	b.whole()
+	b.open()
 	b.history()
 	b.people()
 }
@@ -126,20 +126,21 @@ func (b *builder) stamp(line int) Stamp {
 	return Stamp{line, e.At, e.Who}
 }
 
-// open lists what is open. A value taken by decision stands with its step and
-// is not said twice.
+// open lists what is open, what keeps the wing on the ground first. A value
+// taken by decision stands with its step and is not said twice.
 func (b *builder) open() {
 	for _, i := range b.job.OpenItems() {
-		if t, ok := b.job.Task(i.Task); ok && decided(t, i.Key) {
-			continue
+		if !i.Decided {
+			b.c.Open = append(b.c.Open, OpenItem{i.Task, i.Key, i.Text, i.At, i.Grounds})
 		}
-		b.c.Open = append(b.c.Open, OpenItem{i.Task, i.Key, i.Text, i.At})
 	}
-}
-
-func decided(t *job.Task, key string) bool {
-	a := t.At(key)
-	return a != nil && a.Decided != ""
+	b.openFindings()
+	slices.SortStableFunc(b.c.Open, func(x, y OpenItem) int {
+		if x.Grounds == y.Grounds {
+			return 0
+		}
+		return map[bool]int{true: -1, false: 1}[x.Grounds]
+	})
 }
 
 func (b *builder) task(t *job.Task) Task {

@@ -83,6 +83,8 @@ type OpenItem struct {
 	Step string `json:"step,omitempty"`
 	Text string `json:"text"`
 	At   string `json:"at,omitempty"` // when it was first written
+	// Grounds says that it keeps the wing on the ground.
+	Grounds bool `json:"grounds,omitempty"`
 }
 
 // Plan is the line plan that was used, and where its data come from.
@@ -116,7 +118,7 @@ type Task struct {
 	TargetAs  string      `json:"target_text"` // for a person: "C1.2 left"
 	State     string      `json:"state"`       // "done", "laid down", "dropped"
 	Why       string      `json:"state_reason,omitempty"`
-	OneSide   bool        `json:"one_side"` // one brake is moved, the other is not
+	OneSide   bool        `json:"one_side"` // one of a pair, brake or line, is done and the other is not
 	Done      int         `json:"steps_done"`
 	Of        int         `json:"steps_needed"`
 	Steps     []Step      `json:"steps"` // those with something written
@@ -151,12 +153,20 @@ type Step struct {
 	Open        string                 `json:"open_item,omitempty"`
 	Grounds     bool                   `json:"grounds,omitempty"` // what is open keeps the wing on the ground
 	Lengths     []job.PathLength       `json:"lengths,omitempty"`
+	Paths       []PathDecision         `json:"path_decisions,omitempty"`
 	Trim        *trim.Report           `json:"trim,omitempty"`
 	Move        *trim.Move             `json:"move,omitempty"`
 	Loops       *trim.Choice           `json:"loops,omitempty"`
 	Hold        *Hold                  `json:"hold,omitempty"`
 	Stands      []Stamp                `json:"confirmed,omitempty"` // the old answer was found to stand
 	Earlier     []Earlier              `json:"earlier,omitempty"`   // what does not count, or no longer
+}
+
+// PathDecision says that a person took a path that was not proved.
+type PathDecision struct {
+	Stamp
+	trim.PathRef
+	Reason string `json:"reason"`
 }
 
 // Value is one number in its base unit. One field is there.

@@ -13,64 +13,76 @@ import (
 
 var update = flag.Bool("update", false, "write the golden record anew")
 
-// golden is an exported record of edition 1. It is never made anew to please a
-// test: that a record of this edition still gives the same bytes is the test.
+// goldens are exported records of edition 1. They are never made anew to please
+// a test: that a record of this edition still gives the same bytes is the test.
+var goldens = map[string]func(t testing.TB) *walk{
+	golden:                     func(t testing.TB) *walk { return sample(t, false) },
+	"testdata/edition-1-whole": wholeWing,
+}
+
 const golden = "testdata/edition-1"
 
-func TestGoldenRecordIsStillVerified(t *testing.T) {
-	if *update {
-		writeGolden(t)
-	}
-	report, err := Verify(os.DirFS(golden), readFile(t, golden, NameAllowed))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if report.Status != Verified {
-		t.Errorf("the golden record of edition 1 is no longer verified:\n%s", report.Words())
+func TestGoldenRecordsAreStillVerified(t *testing.T) {
+	for dir, walked := range goldens {
+		if *update {
+			writeGolden(t, dir, walked(t))
+		}
+		report, err := Verify(os.DirFS(dir), readFile(t, dir, NameAllowed))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if report.Status != Verified {
+			t.Errorf("the golden record in %s is no longer verified:\n%s", dir, report.Words())
+		}
 	}
 }
 
-func TestGoldenJournalGivesTheGoldenBytes(t *testing.T) {
-	lines, _, err := journal.Parse(readFile(t, golden, NameJournal))
-	if err != nil {
-		t.Fatal(err)
+func TestGoldenJournalsGiveTheGoldenBytes(t *testing.T) {
+	for dir := range goldens {
+		lines, _, err := journal.Parse(readFile(t, dir, NameJournal))
+		if err != nil {
+			t.Fatal(err)
+		}
+		folder, err := openFolder(os.DirFS(dir))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := Build(lines, pinsIn{folder}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wantBytes(t, dir+" "+NameJSON, r.JSON, readFile(t, dir, NameJSON))
+		wantBytes(t, dir+" "+NameText, r.Text, readFile(t, dir, NameText))
 	}
-	folder, err := openFolder(os.DirFS(golden))
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := Build(lines, pinsIn{folder}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	wantBytes(t, NameJSON, r.JSON, readFile(t, golden, NameJSON))
-	wantBytes(t, NameText, r.Text, readFile(t, golden, NameText))
 }
 
 func TestTextIsRenderedFromRecordJSON(t *testing.T) {
-	var c Content
-	if err := json.Unmarshal(readFile(t, golden, NameJSON), &c); err != nil {
-		t.Fatal(err)
+	for dir := range goldens {
+		var c Content
+		if err := json.Unmarshal(readFile(t, dir, NameJSON), &c); err != nil {
+			t.Fatal(err)
+		}
+		wantBytes(t, dir+" "+NameText, []byte(c.Text()), readFile(t, dir, NameText))
+		c.Files = nil
+		wantBytes(t, dir+" text without the list of files", []byte(c.Text()), readFile(t, dir, NameText))
 	}
-	wantBytes(t, NameText, []byte(c.Text()), readFile(t, golden, NameText))
-	c.Files = nil
-	wantBytes(t, "text without the list of files", []byte(c.Text()), readFile(t, golden, NameText))
 }
 
 func TestSameJournalGivesTheSameBytes(t *testing.T) {
-	one, two := sample(t, false).build(), sample(t, false).build()
-	wantBytes(t, NameJSON, one.JSON, two.JSON)
-	wantBytes(t, NameText, one.Text, two.Text)
+	for _, walked := range goldens {
+		one, two := walked(t).build(), walked(t).build()
+		wantBytes(t, NameJSON, one.JSON, two.JSON)
+		wantBytes(t, NameText, one.Text, two.Text)
+	}
 }
 
-func writeGolden(t *testing.T) {
+func writeGolden(t *testing.T, dir string, w *walk) {
 	t.Helper()
-	if err := os.RemoveAll(golden); err != nil {
+	if err := os.RemoveAll(dir); err != nil {
 		t.Fatal(err)
 	}
-	w := sample(t, false)
 	r := w.build()
-	if err := Export(golden, r, w.closing(r), w.allowed()); err != nil {
+	if err := Export(dir, r, w.closing(r), w.allowed()); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -52,6 +52,7 @@ func (p *page) sub(label, format string, args ...any) {
 
 // hang writes text behind a lead, and what does not fit below it.
 func (p *page) hang(lead, text string) {
+	lead = strings.ReplaceAll(source.Clean(lead), "\n", " ")
 	for _, l := range wrap(text, pageWidth-width(lead)) {
 		p.b.WriteString(strings.TrimRight(lead+l, " ") + "\n")
 		lead = strings.Repeat(" ", width(lead))

@@ -6,6 +6,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/wing"
 )
 
 // step gives a step with what stands written for it. It looks only at what the
@@ -88,6 +89,8 @@ func (b *builder) earlier(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 			continue
 		}
 		switch {
+		case e.Path != nil && e.Kind == job.Decided:
+			out.Paths = append(out.Paths, PathDecision{at, *e.Path, e.Reason})
 		case e.Kind == job.Stands && by == 0:
 			out.Stands = append(out.Stands, at)
 		case by == 0 && decidedOn(a, e):
@@ -131,9 +134,9 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 	case e.Lengths != nil:
 		return count(len(e.Lengths), "path") + " measured"
 	case e.Trim != nil:
-		return "reported"
+		return strings.TrimSuffix("reported; "+e.Text, "; ")
 	case s.Step.Kind == procedure.Inspect:
-		return "touched; what is not found damaged is sound"
+		return touched(s)
 	case s.Step.Kind == procedure.Clear:
 		return "nothing kept the wing on the ground"
 	case len(e.Codes) > 0:
@@ -148,6 +151,23 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 		return e.Text
 	}
 	return "done"
+}
+
+// touched names what was looked at: a line by its code, since the step says the
+// side.
+func touched(s *procedure.Slot) string {
+	var names []string
+	for _, ref := range s.Things() {
+		if ref.Kind == wing.KindLine {
+			names = append(names, ref.Code)
+		} else {
+			names = append(names, ref.String())
+		}
+	}
+	if len(names) == 0 {
+		return "touched; what is not found damaged is sound"
+	}
+	return "touched: " + strings.Join(names, ", ") + "; what is not found damaged is sound"
 }
 
 func option(t *job.Task, s *procedure.Slot, e *job.Event) string {

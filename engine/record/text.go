@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/wing"
 )
 
 // Text renders record.txt, edition 1. It does not look at Files, so that
@@ -105,7 +106,11 @@ func (t *text) open() {
 		return
 	}
 	for i, o := range t.c.Open {
-		t.item(i+1, "%s", sentence(o.Text))
+		grounds := ""
+		if o.Grounds {
+			grounds = "; THIS KEEPS THE WING ON THE GROUND"
+		}
+		t.item(i+1, "%s%s", sentence(o.Text), grounds)
 		if o.Step != "" {
 			t.line(5, "first written %s, at: %s", when(o.At), t.named(o.Task, o.Step))
 		}
@@ -120,6 +125,8 @@ func sentence(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
+const takenHead = "Not proved by measuring, taken on a person's decision"
+
 // decisions shows what a person took that the measurement did not prove.
 func (t *text) decisions() {
 	n := 0
@@ -129,13 +136,14 @@ func (t *text) decisions() {
 				continue
 			}
 			if n == 0 {
-				t.head("Not proved by measuring, taken on a person's decision")
+				t.head(takenHead)
 			}
 			n++
 			t.item(n, "%s", told(t.named(task.No, s.Key), judged(s)))
 			t.line(5, "%s: %s", s.Entry.by(), quoted(s.Decision))
 		}
 	}
+	t.pathDecisions(n)
 }
 
 func (t *text) wing() {
@@ -144,6 +152,9 @@ func (t *text) wing() {
 	t.field("wing id", "%s", t.c.Wing.ID)
 	t.field("serial no.", "%s", orNotStated(t.c.Wing.Serial))
 	t.field("plan", "%s", planName(t.c.Plan))
+	if t.c.Hours != nil {
+		t.field("flown", "%s when the job began", t.c.Hours)
+	}
 	t.field("why", "%s", orNotStated(t.c.Wing.Reason))
 }
 
@@ -174,7 +185,7 @@ func (t *text) work() {
 			t.line(5, "%s: %s", task.State, quoted(task.Why))
 		}
 		if task.OneSide {
-			t.line(5, "ONE BRAKE IS MOVED, THE OTHER IS NOT.")
+			t.line(5, "%s", task.oneSide())
 		}
 	}
 	if len(t.c.Tasks) == 0 {
@@ -195,45 +206,84 @@ func (task Task) sentence() string {
 
 func (t *text) result() {
 	t.head("The result")
+	if found := t.found(); found != "" {
+		t.line(2, "%s", found)
+	}
 	t.line(2, "%s", t.verdicts())
 	t.line(2, "%s", t.lookedAt())
 	t.line(2, "Closed by %s: %s", t.c.Closed.by(), quoted(t.c.Closed.Statement))
 }
 
+// oneSide says of a pair that one of it is done and the other is not.
+func (task Task) oneSide() string {
+	if task.Target == string(wing.KindBrakes) {
+		return "ONE BRAKE IS MOVED, THE OTHER IS NOT."
+	}
+	return "ONE LINE OF THE PAIR IS RENEWED, ITS TWIN IS NOT."
+}
+
 // verdicts counts what was judged. A value that counts is never outside, but
 // one in a task that was laid down can be.
 func (t *text) verdicts() string {
-	found := map[metrology.Verdict]int{}
-	all := 0
+	var values, paths tally
 	for _, task := range t.c.Tasks {
 		for _, s := range task.Steps {
 			if s.Judgement != nil {
-				found[s.Judgement.Verdict]++
-				all++
+				values.add(s.Judgement.Verdict)
 			}
 		}
 	}
-	if all == 0 {
-		return "No value was measured against a limit."
+	for _, l := range t.c.Lengths {
+		if l.Verdict != "" {
+			paths.add(l.Verdict)
+		}
 	}
-	return fmt.Sprintf("%s measured against a limit: %d inside, %d not proved, %d outside.",
-		count(all, "value"), found[metrology.Inside], found[metrology.NotProved], found[metrology.Outside])
+	switch {
+	case values.all+paths.all == 0:
+		return "No value was measured against a limit."
+	case paths.all == 0:
+		return values.words("value") + "."
+	case values.all == 0:
+		return paths.words("path") + "."
+	}
+	return values.words("value") + ". " + paths.words("path") + "."
 }
 
-// lookedAt says who signed at the bench.
+// tally counts verdicts.
+type tally struct {
+	all   int
+	found map[metrology.Verdict]int
+}
+
+func (n *tally) add(v metrology.Verdict) {
+	if n.found == nil {
+		n.found = map[metrology.Verdict]int{}
+	}
+	n.found[v]++
+	n.all++
+}
+
+func (n tally) words(noun string) string {
+	return fmt.Sprintf("%s measured against a limit: %d inside, %d not proved, %d outside",
+		count(n.all, noun), n.found[metrology.Inside], n.found[metrology.NotProved], n.found[metrology.Outside])
+}
+
+// lookedAt says who signed at the bench, and as what.
 func (t *text) lookedAt() string {
-	var second, doer names
+	var second, doer, pilot names
 	for _, task := range t.c.Tasks {
 		for _, s := range task.Steps {
 			if s.Hold == nil {
 				continue
 			}
-			name := s.Hold.Name + bareKey(s.Hold.Custody)
-			if s.Hold.Role == "second" {
-				second.add(name)
-			} else {
-				doer.add(name)
+			by := &doer
+			switch s.Hold.Role {
+			case "second":
+				by = &second
+			case "pilot":
+				by = &pilot
 			}
+			by.add(s.Hold.Name + bareKey(s.Hold.Custody))
 		}
 	}
 	said := "No second person has signed a look at this work."
@@ -242,6 +292,9 @@ func (t *text) lookedAt() string {
 	}
 	if len(doer.list) > 0 {
 		said = "Work signed by " + strings.Join(doer.list, " and ") + ". " + said
+	}
+	if len(pilot.list) > 0 {
+		said += " Signed as the pilot by " + strings.Join(pilot.list, " and ") + "."
 	}
 	return said
 }

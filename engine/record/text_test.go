@@ -139,7 +139,7 @@ func TestTextFitsAnyContent(t *testing.T) {
 		b.Name, b.Note, b.TapeClass, b.TapeMaterial, b.PullHow, b.Calibration.Date, b.Balance.Date = nasty, nasty, nasty, nasty, nasty, nasty, nasty
 		c.Looks = append(c.Looks, Look{Stamp{99, nasty, nasty}, 1, nasty, nasty})
 		c.Parts = append(c.Parts, Part{Stamp{99, nasty, nasty}, 1, nasty, nasty, nasty})
-		c.Open = append(c.Open, OpenItem{1, nasty, nasty, nasty})
+		c.Open = append(c.Open, OpenItem{1, nasty, nasty, nasty, true})
 		c.Notes = append(c.Notes, Note{Stamp: Stamp{1, nasty, nasty}, Text: nasty})
 		for i := range c.Tasks[0].Steps {
 			s := &c.Tasks[0].Steps[i]
@@ -260,4 +260,34 @@ func TestABenchKeepsItsWords(t *testing.T) {
 	wantAll(t, flat([]byte(c.Text())), "bench workplace: room under the stairs note: invented for tests rule: budget tape class: III "+
 		"graduation: 1 mm hook: yes tape material: steel tape lies: flat pull made by: hand value of the pull: 52 N error of the pull: 1 N "+
 		"pins: not known air: 12 °C error of the air: 5 °C (fallback) repeatability: 0.7 mm its degrees of freedom: 10 (fallback) verdict")
+}
+
+// A pair is of brakes or of lines; each is called what it is.
+func TestAPairThatIsHalfDoneIsCalledWhatItIs(t *testing.T) {
+	for target, want := range map[string]string{
+		"brakes":         "ONE BRAKE IS MOVED, THE OTHER IS NOT.",
+		"line:C1.2@left": "ONE LINE OF THE PAIR IS RENEWED, ITS TWIN IS NOT.",
+	} {
+		c := Content{Tasks: []Task{{No: 1, Target: target, State: "laid down", OneSide: true}}}
+		if text := c.Text(); !strings.Contains(text, "     "+want+"\n") {
+			t.Errorf("%s: %q is not said:\n%s", target, want, text)
+		}
+	}
+}
+
+// What keeps the wing on the ground leads the record.
+func TestWhatGroundsComesFirst(t *testing.T) {
+	w := wholeWing(t)
+	w = rebuiltChain(t, w, func(e *job.Event) {
+		if e.Kind == job.Clearing {
+			*e = job.Event{At: e.At, Who: e.Who, Sitting: e.Sitting, Kind: job.Noted, Text: "nobody looked again"}
+		}
+	})
+	c := w.build().Content
+	if len(c.Open) < 2 || !c.Open[0].Grounds || c.Open[len(c.Open)-1].Grounds {
+		t.Errorf("open: %+v", c.Open)
+	}
+	if text := c.Text(); !strings.Contains(text, "  1  Finding on B1 left: sheath slid along the core; THIS KEEPS THE WING ON\n     THE GROUND\n") {
+		t.Errorf("it does not lead:\n%.900s", text)
+	}
 }

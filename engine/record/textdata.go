@@ -109,7 +109,10 @@ func (t *text) measured() {
 			}
 		}
 	}
-	if n == 0 {
+	switch {
+	case n == 0 && len(t.c.Lengths) > 0:
+		t.line(2, "Nothing but the lengths of paths, see below.")
+	case n == 0:
 		t.line(2, "Nothing was measured.")
 	}
 }

@@ -70,24 +70,63 @@ func (f Finding) end() string {
 	return "OPEN"
 }
 
+// found counts the findings by what became of them; "" where there are none.
+func (t *text) found() string {
+	n := map[job.FindingState]int{}
+	for _, f := range t.c.Findings {
+		n[job.FindingState(f.State)]++
+	}
+	var parts []string
+	for _, x := range []struct {
+		state job.FindingState
+		words string
+	}{
+		{job.StateOpen, "OPEN"}, {job.StateDeferred, "carried over"}, {job.StateMended, "mended"},
+		{job.StateCleared, "over"}, {job.StateSound, "of no consequence"}, {job.StateStruck, "struck"},
+	} {
+		if n[x.state] > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n[x.state], x.words))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return count(len(t.c.Findings), "finding") + ": " + strings.Join(parts, ", ") + "."
+}
+
 func (t *text) orderList() {
 	if len(t.c.Order) == 0 {
 		return
 	}
 	t.head("Order list")
 	for _, p := range t.c.Order {
-		said := fmt.Sprintf("%d x %s", p.Count, p.ThingAs)
-		if p.Length > 0 {
-			said += fmt.Sprintf(", %s (%s)", p.Length, p.LengthOf)
-		}
-		t.item(p.No, "%s: %s", said, p.State)
-		if p.Why != "" {
-			t.line(5, "for: %s", p.Why)
+		t.item(p.No, "%d x %s: %s", p.Count, p.ThingAs, p.State)
+		for _, l := range p.about() {
+			t.line(5, "%s", l)
 		}
 		for _, m := range p.Moves {
 			t.line(5, "%s%s; %s", orderWords[m.Op], behind(m.Text), m.by())
 		}
 	}
+}
+
+// about says what is ordered, and for what, as far as it was entered.
+func (p OrderItem) about() []string {
+	var out []string
+	if p.Length > 0 {
+		out = append(out, fmt.Sprintf("length: %s (%s)", p.Length, p.LengthOf))
+	}
+	if p.Diameter > 0 {
+		out = append(out, "thickness: "+p.Diameter.String())
+	}
+	for _, x := range []struct{ label, text string }{
+		{"material", p.Material}, {"loops", p.Loops}, {"for", p.Why}, {"price", p.Price}, {"note", p.Note},
+	} {
+		if x.text != "" {
+			out = append(out, x.label+": "+x.text)
+		}
+	}
+	return out
 }
 
 var orderWords = map[job.PartOp]string{
@@ -109,22 +148,49 @@ func (t *text) lengths() {
 		return
 	}
 	t.head("Lengths of paths")
-	t.line(2, "The last length of each path that counts; sides as the pilot sits; plus is long.")
+	t.line(2, "The last length of each path that counts; sides as the pilot sits. Held against the sum of its lines in the plan, or where that is said against what the papers state.")
+	var limits names
 	for _, l := range t.c.Lengths {
-		said := l.Value.String()
-		if l.Expected > 0 {
-			said += fmt.Sprintf(", %+.1f mm of %s, sure within %.1f mm", l.Deviation.MM(), l.Expected, l.U.MM())
+		if l.Limit > 0 {
+			limits.add(fmt.Sprintf("Limit %s either way: %s.", l.Limit, orNotStated(l.LimitOf)))
 		}
-		switch {
-		case l.Verdict == "":
-			said += ", no limit judged"
-		case l.Decided != "":
-			said += fmt.Sprintf(", limit %s: not proved, TAKEN BY DECISION: %s", l.Limit, quoted(l.Decided))
-		default:
-			said += fmt.Sprintf(", limit %s: %s", l.Limit, verdictWord(l.Verdict))
-		}
-		t.hang(fmt.Sprintf("  %-12s", l.PathRef), said)
 	}
+	t.lines(limits.list)
+	for _, l := range t.c.Lengths {
+		t.hang(fmt.Sprintf("  %-12s", l.PathRef), l.text(len(limits.list) > 1))
+	}
+}
+
+// text says a length with its verdict, and with its limit where there are
+// several.
+func (l LengthAt) text(several bool) string {
+	said := l.Value.String()
+	if l.Expected > 0 {
+		of := l.Expected.String()
+		if l.Stated {
+			of += " stated"
+		}
+		said += fmt.Sprintf(" of %s: %s", of, l.off())
+	}
+	if several && l.Limit > 0 {
+		said += ", limit " + l.Limit.String()
+	}
+	switch {
+	case l.Verdict == "":
+		return said + ", no limit judged"
+	case l.Decided != "":
+		return said + ": not proved, TAKEN BY DECISION: " + quoted(l.Decided)
+	}
+	return said + ": " + verdictWord(l.Verdict)
+}
+
+// off says how far a path is off.
+func (l LengthAt) off() string {
+	within := sure(l.U)
+	if l.Verdict != "" {
+		within = sureOf(&metrology.Judgement{Deviation: l.Deviation, U: l.U, Limit: l.Limit, Verdict: l.Verdict})
+	}
+	return fmt.Sprintf("%s, sure within %s", deviation(l.Deviation), within)
 }
 
 func verdictWord(v metrology.Verdict) string {
@@ -132,6 +198,22 @@ func verdictWord(v metrology.Verdict) string {
 		return "OUTSIDE"
 	}
 	return strings.ToLower(string(v))
+}
+
+// pathDecisions goes on with the paths that were taken on a decision; n others
+// stand before them.
+func (t *text) pathDecisions(n int) {
+	for _, l := range t.c.Lengths {
+		if l.Decided == "" {
+			continue
+		}
+		if n == 0 {
+			t.head(takenHead)
+		}
+		n++
+		t.item(n, "Path %s: %s, limit %s: NOT PROVED", l.PathRef, l.off(), l.Limit)
+		t.line(5, "%s; measured by %s", quoted(l.Decided), l.by())
+	}
 }
 
 // reports prints trim reports, what work moved, and choices of loops.
@@ -154,9 +236,10 @@ func (t *text) reports() {
 	}
 }
 
+// lines writes the words of a report; those below a title are set in.
 func (t *text) lines(all []string) {
 	for _, l := range all {
-		t.line(2, "%s", l)
+		t.line(2+len(l)-len(strings.TrimLeft(l, " ")), "%s", l)
 	}
 }
 

@@ -54,6 +54,9 @@ func (l *logbook) step(s Step) {
 	for _, at := range s.Stands {
 		l.line(logColumn, "found to stand: %s", at.by())
 	}
+	for _, d := range s.Paths {
+		l.line(logColumn, "%s not proved, taken by decision, %s: %s", d.PathRef, quoted(d.Reason), d.by())
+	}
 	if s.Open != "" {
 		l.line(logColumn, "LEFT OPEN: %s", s.Open)
 	}

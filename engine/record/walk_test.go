@@ -7,8 +7,10 @@ import (
 	"encoding/json"
 	"encoding/pem"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"golang.org/x/crypto/ssh"
@@ -101,16 +103,21 @@ func newWalk(t testing.TB, demo bool) *walk {
 
 func newWalkOn(t testing.TB, demo bool, plan []byte) *walk {
 	t.Helper()
+	return newWalkWith(t, plan, job.Start{Demo: demo})
+}
+
+// newWalkWith begins a job of which some is given.
+func newWalkWith(t testing.TB, plan []byte, s job.Start) *walk {
+	t.Helper()
 	w := &walk{
 		t: t, files: memory{map[string][]byte{}, map[string][]byte{}}, head: journal.EmptyHead(),
 		who: "ann.example", day: 2, min: 9 * 60, sit: 1,
 		keys: map[string]seal.Signer{"ann.example": person(t, "ann.example", ""), "bea.example": person(t, "bea.example", "cold hands")},
 	}
 	w.job = job.New(w.files)
-	w.write(job.Begin(w.stamp(), job.Start{
-		Job: 7, WingID: "barn-m-0042", WingName: "Barn wing", Serial: "TN-0042", Plan: w.files.pin(plan),
-		Bench: fallbackBench(), Reason: "caught on a hedge after landing", Demo: demo,
-	}))
+	s.Job, s.WingID, s.WingName, s.Serial, s.Plan = 7, "barn-m-0042", "Barn wing", "TN-0042", w.files.pin(plan)
+	s.Bench, s.Reason = fallbackBench(), "caught on a hedge after landing"
+	w.write(job.Begin(w.stamp(), s))
 	return w
 }
 
@@ -242,7 +249,7 @@ func (w *walk) closing(r Record) map[string][]byte {
 func (w *walk) allowed() []byte {
 	w.t.Helper()
 	var out []byte
-	for _, name := range []string{"ann.example", "bea.example"} {
+	for _, name := range slices.Sorted(maps.Keys(w.keys)) {
 		var err error
 		if out, err = seal.Append(out, name, w.keys[name].Public()); err != nil {
 			w.t.Fatal(err)

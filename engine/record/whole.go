@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.org/linewright/engine/job"
@@ -85,7 +86,6 @@ func (b *builder) whole() {
 		}
 	}
 	b.c.Hours = b.job.Start.Hours
-	b.openFindings()
 }
 
 func (b *builder) finding(f *job.Finding) Finding {
@@ -107,16 +107,17 @@ func (b *builder) finding(f *job.Finding) Finding {
 	return out
 }
 
+// ordered gives a part with its moves. An order is one of them where the part
+// had been read back for it.
 func (b *builder) ordered(l *job.Listing) OrderItem {
 	out := OrderItem{No: l.No, Part: l.Part, ThingAs: l.Thing.String(), State: string(b.job.PartState(l)), Order: l.Order}
+	ready := false
 	for i, e := range b.events {
-		if e.Kind == job.Parted && (e.Part.No == l.No || e.Part.Op == job.PartOrder && i+1 > l.Line) {
-			text := e.Part.Text
-			if e.Reason != "" {
-				text = e.Reason
-			}
-			out.Moves = append(out.Moves, OrderMove{b.stamp(i + 1), e.Part.Op, text})
+		if e.Kind != job.Parted || e.Part.No != l.No && !(e.Part.Op == job.PartOrder && ready) {
+			continue
 		}
+		ready = e.Part.Op == job.PartRead
+		out.Moves = append(out.Moves, OrderMove{b.stamp(i + 1), e.Part.Op, cmp.Or(e.Reason, e.Part.Text)})
 	}
 	return out
 }
@@ -125,18 +126,16 @@ func (b *builder) ordered(l *job.Listing) OrderItem {
 // its original date.
 func (b *builder) openFindings() {
 	for _, f := range b.c.Findings {
-		text := fmt.Sprintf("finding on %s: %s", f.ThingAs, f.Text)
+		it := OpenItem{Task: f.Task, Step: f.Step, Text: fmt.Sprintf("finding on %s: %s", f.ThingAs, f.Text), At: f.At}
 		switch job.FindingState(f.State) {
 		case job.StateOpen:
-			if f.Disposition.Grounds() {
-				text += "; it keeps the wing on the ground"
-			}
+			it.Grounds = f.Disposition.Grounds()
 		case job.StateDeferred:
-			text += "; carried over until " + f.Deferred.Limit() + ": " + f.Deferred.Reason
+			it.Text += "; carried over until " + f.Deferred.Limit() + ": " + f.Deferred.Reason
 		default:
 			continue
 		}
-		b.c.Open = append(b.c.Open, OpenItem{f.Task, f.Step, text, f.At})
+		b.c.Open = append(b.c.Open, it)
 	}
 }
 

@@ -3,6 +3,7 @@ package trim
 import "fmt"
 
 // Words says the choice for a person.
+// Records print them: other words are another edition of the record.
 func (c Choice) Words() []string {
 	return parts(c.resultWords(), c.changeWords(), c.afterWords(), c.obstacleWords(), titled("Notes", c.Notes), c.groundWords())
 }

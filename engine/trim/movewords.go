@@ -8,6 +8,7 @@ import (
 )
 
 // Words says for a person what the work moved.
+// Records print them: other words are another edition of the record.
 func (m Move) Words() []string {
 	names := make([]string, len(m.Worked))
 	for i, w := range m.Worked {

@@ -12,6 +12,7 @@ import (
 
 // Words says the report for a person, one sentence a line, an empty line
 // between its parts. What is inside is counted, what is not is named.
+// Records print them: other words are another edition of the record.
 func (r Report) Words() []string {
 	return parts(r.headWords(), r.wholeWords(), r.rowWords(), r.pathWords(), r.sidesWords(), r.againWords(), titled("Not reckoned, or only with a fallback", r.Missing))
 }
