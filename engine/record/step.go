@@ -1,12 +1,12 @@
 package record
 
 import (
+	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
-	"example.org/linewright/engine/wing"
 )
 
 // step gives a step with what stands written for it. It looks only at what the
@@ -153,21 +153,44 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 	return "done"
 }
 
-// touched names what was looked at: a line by its code, since the step says the
-// side.
+// touched names what was looked at, without the side where the step says it.
 func touched(s *procedure.Slot) string {
 	var names []string
 	for _, ref := range s.Things() {
-		if ref.Kind == wing.KindLine {
-			names = append(names, ref.Code)
-		} else {
-			names = append(names, ref.String())
-		}
+		names = append(names, strings.TrimSuffix(ref.String(), " "+string(s.Instance.Side)))
 	}
 	if len(names) == 0 {
 		return "touched; what is not found damaged is sound"
 	}
-	return "touched: " + strings.Join(names, ", ") + "; what is not found damaged is sound"
+	return "touched: " + strings.Join(runs(names), ", ") + "; what is not found damaged is sound"
+}
+
+// runs writes three names or more whose numbers follow one another as the first
+// and the last of them.
+func runs(names []string) []string {
+	var out []string
+	for i := 0; i < len(names); {
+		end := i + 1
+		for end < len(names) && follows(names[end-1], names[end]) {
+			end++
+		}
+		if end-i > 2 {
+			out = append(out, names[i]+" to "+names[end-1])
+		} else {
+			out = append(out, names[i:end]...)
+		}
+		i = end
+	}
+	return out
+}
+
+// follows reports whether two names differ by their last number alone, and it
+// is the next one.
+func follows(a, b string) bool {
+	headA, headB := strings.TrimRight(a, "0123456789"), strings.TrimRight(b, "0123456789")
+	numA, errA := strconv.Atoi(a[len(headA):])
+	numB, errB := strconv.Atoi(b[len(headB):])
+	return errA == nil && errB == nil && headA == headB && numB == numA+1
 }
 
 func option(t *job.Task, s *procedure.Slot, e *job.Event) string {

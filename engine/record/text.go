@@ -113,6 +113,8 @@ func (t *text) open() {
 		t.item(i+1, "%s%s", sentence(o.Text), grounds)
 		if o.Step != "" {
 			t.line(5, "first written %s, at: %s", when(o.At), t.named(o.Task, o.Step))
+		} else if o.At != "" {
+			t.line(5, "first written %s, before this job", when(o.At))
 		}
 	}
 	t.b.WriteString("\n")

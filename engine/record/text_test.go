@@ -291,3 +291,25 @@ func TestWhatGroundsComesFirst(t *testing.T) {
 		t.Errorf("it does not lead:\n%.900s", text)
 	}
 }
+
+// A task that was given up and done in its place by a later one leaves nothing
+// undone.
+func TestWhatWasDoneInItsPlaceIsComplete(t *testing.T) {
+	task := func(state, target string) Task {
+		return Task{State: state, Target: target, Procedure: Procedure{ID: "receipt"}}
+	}
+	for name, c := range map[string]struct {
+		tasks []Task
+		want  bool
+	}{
+		"all done":       {[]Task{task("done", "line:C1@left")}, true},
+		"given up":       {[]Task{task("dropped", "line:C1@left")}, false},
+		"done later":     {[]Task{task("dropped", "line:C1@left"), task("done", "line:C1@left")}, true},
+		"done before":    {[]Task{task("done", "line:C1@left"), task("laid down", "line:C1@left")}, false},
+		"another target": {[]Task{task("dropped", "line:C1@left"), task("done", "line:C1@right")}, false},
+	} {
+		if got := (Content{Tasks: c.tasks}).complete(); got != c.want {
+			t.Errorf("%s: complete is %v", name, got)
+		}
+	}
+}

@@ -187,10 +187,14 @@ func orNobody(people []string) string {
 	return strings.Join(people, ", ")
 }
 
-// complete reports whether every task came to its end.
+// complete reports whether every task came to its end, or was done in place of
+// one that was given up.
 func (c Content) complete() bool {
-	for _, task := range c.Tasks {
-		if task.State != "done" {
+	for i, task := range c.Tasks {
+		again := func(later Task) bool {
+			return later.State == "done" && later.Procedure.ID == task.Procedure.ID && later.Target == task.Target
+		}
+		if task.State != "done" && !slices.ContainsFunc(c.Tasks[i+1:], again) {
 			return false
 		}
 	}

@@ -190,7 +190,11 @@ func (l LengthAt) off() string {
 	if l.Verdict != "" {
 		within = sureOf(&metrology.Judgement{Deviation: l.Deviation, U: l.U, Limit: l.Limit, Verdict: l.Verdict})
 	}
-	return fmt.Sprintf("%s, sure within %s", deviation(l.Deviation), within)
+	how := "no deviation"
+	if l.Deviation != 0 {
+		how = deviation(l.Deviation)
+	}
+	return how + ", sure within " + within
 }
 
 func verdictWord(v metrology.Verdict) string {

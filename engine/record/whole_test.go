@@ -279,3 +279,17 @@ func spoiled(key string, tree any, text string) any {
 	}
 	return tree
 }
+
+func TestNamesInARowAreWrittenAsOne(t *testing.T) {
+	for want, names := range map[string][]string{
+		"A1.1 to A1.3, A2.1":                {"A1.1", "A1.2", "A1.3", "A2.1"},
+		"A9 to A11, B1, B2":                 {"A9", "A10", "A11", "B1", "B2"},
+		"s2.1, S2.2, S2.4, S2.5":            {"s2.1", "S2.2", "S2.4", "S2.5"},
+		"cloth, tab A1 to tab A3, riser A":  {"cloth", "tab A1", "tab A2", "tab A3", "riser A"},
+		"99999999999999999999, handle, 1, ": {"99999999999999999999", "handle", "1", ""},
+	} {
+		if got := strings.Join(runs(names), ", "); got != want {
+			t.Errorf("%q gives %q, want %q", names, got, want)
+		}
+	}
+}
