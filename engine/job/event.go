@@ -182,6 +182,18 @@ type Mark struct {
 	Signature   string `json:"signature"` // armoured SSH signature
 }
 
+// Photos lists the pictures that an event names.
+func (e *Event) Photos() []Photo {
+	var out []Photo
+	if e.Photo != nil {
+		out = append(out, *e.Photo)
+	}
+	if e.Found != nil {
+		out = append(out, e.Found.Photos...)
+	}
+	return out
+}
+
 // EntryKind says what the person wants.
 type EntryKind string
 

@@ -5,6 +5,7 @@ import (
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/trim"
 )
 
 // Blocking lists what keeps the wing on the ground: what is open on it, what
@@ -21,7 +22,7 @@ func (j *Job) Blocking(except int, at string) []Item {
 			continue
 		}
 		if t.OneSide() {
-			out = append(out, Item{Task: t.No, Text: "one side of a pair is done, the other is not", Grounds: true})
+			out = append(out, Item{Task: t.No, Text: t.OneSideWords(), Grounds: true})
 		}
 		if t.State() != Done {
 			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t)), Grounds: true})
@@ -84,7 +85,15 @@ func (j *Job) blockingFindings(at string) []Item {
 
 func (j *Job) blockingLengths() []Item {
 	var out []Item
+	touched := map[int]map[trim.PathRef]bool{} // by the line at which a row was closed
 	for _, l := range j.PathLengths() {
+		if touched[l.Line] == nil {
+			touched[l.Line] = j.changedSince(l.Line)
+		}
+		if touched[l.Line][l.PathRef] {
+			out = append(out, Item{Task: l.Task, Key: l.Key, Text: fmt.Sprintf("path %s was measured before the work on it: measure it again", l.PathRef), Grounds: true})
+			continue
+		}
 		if l.Verdict == "" || l.Inside() {
 			continue
 		}
@@ -93,6 +102,19 @@ func (j *Job) blockingLengths() []Item {
 			text = "outside"
 		}
 		out = append(out, Item{Task: l.Task, Text: fmt.Sprintf("path %s: %s off, limit %s: %s", l.PathRef, l.Deviation, l.Limit, text), Grounds: true})
+	}
+	return out
+}
+
+// changedSince lists the paths that work behind a line of the journal changed.
+func (j *Job) changedSince(line int) map[trim.PathRef]bool {
+	out := map[trim.PathRef]bool{}
+	again, err := trim.Repeat(j.Plan, j.worked(line))
+	if err != nil {
+		return out // nothing was worked on since
+	}
+	for _, ref := range again.Changed {
+		out[ref] = true
 	}
 	return out
 }

@@ -66,7 +66,7 @@ func TestOneSideOfAPairKeepsTheWingOnTheGround(t *testing.T) {
 	r := newSurveyRig(t)
 	no := r.begin(ProcFittings, wing.Brakes())
 	r.types("1")
-	side, task := "one side of a pair is done, the other is not", fmt.Sprintf("task 1, %s on both brakes, is ", ProcFittings)
+	side, task := "one brake is moved, the other is not", fmt.Sprintf("task 1, %s on both brakes, is ", ProcFittings)
 	r.wantBlocking(side, task+"not finished")
 	r.must(Entry{Kind: EnterLayDown, Task: no, Text: "dark", Safe: []string{"1"}})
 	r.wantBlocking(side, task+"laid down: dark")

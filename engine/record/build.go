@@ -182,7 +182,7 @@ func (b *builder) files(text []byte) error {
 		found[name] = hashOf(data)
 	}
 	for i, e := range b.events {
-		for _, photo := range photosOf(e) {
+		for _, photo := range e.Photos() {
 			m := photoName.FindStringSubmatch(photo.Name)
 			if m == nil || m[1] != photo.SHA256 {
 				return &Error{What: fmt.Sprintf("line %d of the journal gives a photo the name %q", i+1, photo.Name),
@@ -196,16 +196,4 @@ func (b *builder) files(text []byte) error {
 	}
 	slices.SortFunc(b.c.Files, func(x, y File) int { return strings.Compare(x.Name, y.Name) })
 	return nil
-}
-
-// photosOf lists the photos that an event names.
-func photosOf(e *job.Event) []job.Photo {
-	var out []job.Photo
-	if e.Photo != nil {
-		out = append(out, *e.Photo)
-	}
-	if e.Found != nil {
-		out = append(out, e.Found.Photos...)
-	}
-	return out
 }

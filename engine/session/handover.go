@@ -164,7 +164,7 @@ func needs(j *job.Job) (pins, photos []string, err error) {
 		case job.Added:
 			pins = append(append(pins, e.Add.SHA256), e.Add.Parts...)
 		}
-		for _, p := range photosOf(e) {
+		for _, p := range e.Photos() {
 			if !strings.HasPrefix(p.Name, p.SHA256+".") {
 				return nil, nil, unsound(fmt.Sprintf("the journal names a photo %.80q that no job of this program has", p.Name))
 			}
@@ -172,17 +172,6 @@ func needs(j *job.Job) (pins, photos []string, err error) {
 		}
 	}
 	return sortedOnce(pins), sortedOnce(photos), nil
-}
-
-func photosOf(e *job.Event) []job.Photo {
-	var all []job.Photo
-	if e.Photo != nil {
-		all = append(all, *e.Photo)
-	}
-	if e.Found != nil {
-		all = append(all, e.Found.Photos...)
-	}
-	return all
 }
 
 func sortedOnce(names []string) []string {

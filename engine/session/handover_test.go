@@ -367,7 +367,7 @@ func TestPhotosOfEvents(t *testing.T) {
 		{Kind: job.FoundOne, Found: &job.Found{Photos: []job.Photo{photo(".png"), photo(".jpg")}}},
 		{Kind: job.Noted},
 	} {
-		for _, p := range photosOf(e) {
+		for _, p := range e.Photos() {
 			got = append(got, p.Name)
 		}
 	}
