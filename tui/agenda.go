@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -14,17 +15,15 @@ import (
 // agendaPage says what is to be done in a job: what is open first, then what can
 // be done now, what waits for a part, and what comes later.
 type agendaPage struct {
-	list  list
+	jobList
 	todos []job.Todo
-	head  []string
-	does  []deed
 	asked int // a later line that was asked about once; negative: none
-	told  told
 }
 
 func newAgendaPage(m *model) *agendaPage {
 	j := m.session.Job()
-	p := &agendaPage{todos: j.Agenda(), head: openHead(m), asked: -1}
+	p := &agendaPage{todos: j.Agenda(), asked: -1}
+	p.head = openHead(m)
 	p.does = append(m.jobDeeds("a"),
 		deed{"n", "new task", func(m *model) tea.Cmd { return m.addTask() }},
 		deed{"c", "close the job", func(m *model) tea.Cmd { return m.closeJob() }})
@@ -46,7 +45,7 @@ func openHead(m *model) []string {
 	}
 	for _, t := range j.Tasks {
 		if t.OneSide() {
-			head = append(head, "ONE BRAKE MOVED: "+taskWords(j, t))
+			head = append(head, strings.ToUpper(t.OneSideWords())+": "+taskWords(j, t))
 		}
 	}
 	for _, it := range j.OpenItems() {
@@ -60,24 +59,7 @@ func openHead(m *model) []string {
 func (p *agendaPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *agendaPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := doKey(p.does, m, k); ok {
-		return cmd
-	}
-	switch {
-	case key.Matches(k, keyOn):
-		return p.take(m)
-	case key.Matches(k, keyLeave):
-		if p.list.gathered() != "" && p.list.clear() {
-			return nil
-		}
-		return m.leaveList()
-	case key.Matches(k, keyKeys):
-		m.push(listHelp(p.head, p.keys(m)))
-	case p.list.key(k, 5):
-		p.told, p.asked = told{}, -1
-		m.word = p.list.gathered()
-	}
-	return nil
+	return p.listKey(m, k, p.keys(m), func() tea.Cmd { return p.take(m) }, func() { p.asked = -1 })
 }
 
 // take goes on with a line of the agenda, or begins it.

@@ -13,16 +13,14 @@ import (
 
 // findingsPage lists what was found, and what became of it.
 type findingsPage struct {
-	list list
-	all  []*job.Finding
-	head []string
-	does []deed
-	told told
+	jobList
+	all []*job.Finding
 }
 
 func newFindingsPage(m *model) *findingsPage {
 	j := m.session.Job()
-	p := &findingsPage{all: j.Findings(), does: m.jobDeeds("f")}
+	p := &findingsPage{all: j.Findings()}
+	p.does = m.jobDeeds("f")
 	for i, f := range p.all {
 		state := fmt.Sprintf("%s (%s of %s by %s)", prompt.FindingState(j, f), f.ID, m.clock(f.At), f.Who)
 		p.list.items = append(p.list.items, item{digit: i + 1, text: f.Words(), more: state})
@@ -61,24 +59,7 @@ func findingsHead(j *job.Job) []string {
 }
 
 func (p *findingsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := doKey(p.does, m, k); ok {
-		return cmd
-	}
-	switch {
-	case key.Matches(k, keyOn):
-		return p.take(m)
-	case key.Matches(k, keyLeave):
-		if p.list.gathered() != "" && p.list.clear() {
-			return nil
-		}
-		return m.leaveList()
-	case key.Matches(k, keyKeys):
-		m.push(listHelp(p.head, p.keys(m)))
-	case p.list.key(k, 5):
-		p.told = told{}
-		m.word = p.list.gathered()
-	}
-	return nil
+	return p.listKey(m, k, p.keys(m), func() tea.Cmd { return p.take(m) }, func() {})
 }
 
 // take asks what becomes of the marked finding.

@@ -173,6 +173,7 @@ func emptyStore(t *testing.T) *store.Store {
 }
 
 func TestScreens(t *testing.T) {
+	t.Parallel() // one of the longest; each has its own store and screen
 	for _, size := range [][2]int{{80, 24}, {120, 40}, {60, 20}} {
 		w, h := size[0], size[1]
 		for _, s := range screens {

@@ -131,6 +131,7 @@ func (u *user) adds(id string) *user {
 var findingTails = regexp.MustCompile(`(\d/\d+)-[0-9a-f]{4}\b`)
 
 func TestWholeScreens(t *testing.T) {
+	t.Parallel() // one of the longest; each has its own store and screen
 	for _, size := range [][2]int{{80, 24}, {120, 40}, {60, 20}} {
 		w, h := size[0], size[1]
 		for _, s := range wholeScreens {

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
@@ -11,6 +12,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/seal"
+	"example.org/linewright/engine/session"
 	"example.org/linewright/tui/prompt"
 )
 
@@ -161,7 +163,13 @@ func askHandTo(safe []string) page {
 func askHandWords(to string, safe []string) page {
 	p := &askPage{title: "Hand the job on to " + to, empty: true, label: "What does " + to + " have to know? Enter then hands it on."}
 	p.done = func(m *model, words string) tea.Cmd {
-		return m.enter(job.Entry{Kind: job.EnterHandOn, To: to, Text: words, Safe: safe}, p)
+		s := m.session
+		return m.work(func() then {
+			// Tried before it is written: a job that cannot be packed stays here.
+			err := s.HandOn(session.HandOn{To: to, Words: words, Safe: safe}, io.Discard)
+			events := s.Job().Events()
+			return m.entered(*events[len(events)-1], err, p)
+		})
 	}
 	return p
 }

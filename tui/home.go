@@ -43,14 +43,26 @@ func (p *homePage) load(m *model) tea.Cmd {
 		if err == nil {
 			err = lerr
 		}
-		_, faults := desk.Library()
 		return func(m *model) tea.Cmd {
-			p.loaded, p.jobs, p.wings, p.faults = true, jobs, wings, faults
+			p.loaded, p.jobs, p.wings = true, jobs, wings
 			p.fill()
 			m.turned()
 			if err != nil {
 				m.push(faultPage("The store cannot be read as a whole", err))
 			}
+			return p.prove(m)
+		}
+	})
+}
+
+// prove looks for faults in the procedures, behind the first picture: that takes
+// longer than to read the list.
+func (p *homePage) prove(m *model) tea.Cmd {
+	desk := m.desk
+	return m.work(func() then {
+		_, faults := desk.Library()
+		return func(*model) tea.Cmd {
+			p.faults = faults
 			return nil
 		}
 	})
@@ -111,10 +123,10 @@ func pageWords(p logbook.Page) string {
 	if p.LinkOpen != "" {
 		out = append(out, "LINK OPEN: "+p.LinkOpen)
 	}
-	if p.OneSide {
-		out = append(out, "ONE BRAKE MOVED")
-	}
 	for _, t := range p.Tasks {
+		if t.OneSide {
+			out = append(out, strings.ToUpper(job.OneSideWords(t.Target.Kind)))
+		}
 		if t.State != job.Gone && (t.State != job.Done || !p.Closed) {
 			on := t.On
 			if t.Target == (wing.Ref{}) {

@@ -119,7 +119,7 @@ func TestOneBrakeMovedIsSaidWhereTheJobIsListed(t *testing.T) {
 			one = one || task.OneSide()
 		}
 		if one {
-			u.press("tab", "8").sees("one brake is moved").press("9", "enter").sees("ONE BRAKE MOVED")
+			u.press("tab", "8").sees("one brake is moved").press("9", "enter").sees("ONE BRAKE IS MOVED, THE OTHER IS NOT")
 			return
 		}
 		u.answer(u.due(), func(ks ...string) { u.press(ks...) })

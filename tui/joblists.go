@@ -75,6 +75,38 @@ func (m *model) leaveKey() key.Binding {
 	return named(keyLeave, "list of jobs")
 }
 
+// jobList is what the lists of a job have in common.
+type jobList struct {
+	head []string
+	list list
+	does []deed
+	told told
+}
+
+// listKey takes a key for a list of a job: take is done with what is marked,
+// moved when another thing is.
+func (l *jobList) listKey(m *model, k tea.KeyMsg, keys []key.Binding, take func() tea.Cmd, moved func()) tea.Cmd {
+	if cmd, ok := doKey(l.does, m, k); ok {
+		return cmd
+	}
+	switch {
+	case key.Matches(k, keyOn):
+		return take()
+	case key.Matches(k, keyLeave):
+		if l.list.gathered() != "" && l.list.clear() {
+			return nil
+		}
+		return m.leaveList()
+	case key.Matches(k, keyKeys):
+		m.push(listHelp(l.head, keys))
+	case l.list.key(k, 5):
+		l.told = told{}
+		moved()
+		m.word = l.list.gathered()
+	}
+	return nil
+}
+
 // doKey does what a key stands for.
 func doKey(does []deed, m *model, k tea.KeyMsg) (tea.Cmd, bool) {
 	for _, d := range does {

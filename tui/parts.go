@@ -16,13 +16,10 @@ import (
 // partsPage is the order list: what is on it and how far it is, and behind it
 // what the findings ask for beyond it.
 type partsPage struct {
-	list   list
+	jobList
 	listed []*job.Listing
 	wanted []job.Part
 	text   string // of the whole list, to be read aloud
-	head   []string
-	does   []deed
-	told   told
 }
 
 func newPartsPage(m *model) *partsPage {
@@ -85,24 +82,7 @@ func (p *partsPage) aloud() page {
 func (p *partsPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *partsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := doKey(p.does, m, k); ok {
-		return cmd
-	}
-	switch {
-	case key.Matches(k, keyOn):
-		return p.take(m)
-	case key.Matches(k, keyLeave):
-		if p.list.gathered() != "" && p.list.clear() {
-			return nil
-		}
-		return m.leaveList()
-	case key.Matches(k, keyKeys):
-		m.push(listHelp(p.head, p.keys(m)))
-	case p.list.key(k, 5):
-		p.told = told{}
-		m.word = p.list.gathered()
-	}
-	return nil
+	return p.listKey(m, k, p.keys(m), func() tea.Cmd { return p.take(m) }, func() {})
 }
 
 // take moves the marked part on, or puts a suggested one together.

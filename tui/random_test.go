@@ -14,6 +14,7 @@ import (
 // Random keys never panic, never make the screen larger than the terminal, and
 // never write what no Enter confirmed.
 func TestRandomKeys(t *testing.T) {
+	t.Parallel() // one of the longest; each has its own store and screen
 	keys := rapid.SampledFrom([]string{
 		"enter", "enter", "enter", "esc", "tab", "up", "down", "left", "right", "backspace", "home", "end", "delete", "pgup", "pgdown",
 		"ctrl+j", "ctrl+u", "?", "n", "r", "s", "0", "1", "1", "2", "3", "4", "5", "6", "7", "8", "9", "C1.2", "4205", "1 2 3", "x", "é", "界", " ", "-1", "5,5",

@@ -37,6 +37,7 @@ var wholePlaces = []struct {
 // What must hold of random keys holds on the pages of a whole wing too, and
 // neither a finding nor a row is ever written by Enter alone.
 func TestRandomKeysOnAWholeWing(t *testing.T) {
+	t.Parallel() // one of the longest; each has its own store and screen
 	keys := rapid.SampledFrom([]string{
 		"enter", "enter", "enter", "esc", "tab", "up", "down", "left", "right", "backspace", "home", "pgup", "pgdown", "ctrl+j", "ctrl+u", "?",
 		"a", "f", "p", "t", "h", "n", "c", "o", "l", "v", "d", "r", "0", "1", "1", "2", "3", "4", "5", "6", "7", "9",

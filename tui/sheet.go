@@ -2,8 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,7 +13,7 @@ import (
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/source"
 	"example.org/linewright/engine/trim"
-	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/prompt"
 )
 
 // measureDeeds lists what can be done where paths are measured: a sheet is
@@ -43,7 +41,7 @@ func askSheet(c job.Card) page {
 	p.done = func(m *model, path string) tea.Cmd {
 		plan := m.at.plan
 		return m.work(func() then {
-			rows, err := readSheet(plan, strings.TrimSpace(path))
+			rows, err := prompt.ReadSheet(plan, strings.TrimSpace(path))
 			return func(m *model) tea.Cmd {
 				if faults, bad := err.(source.Faults); bad && len(faults) > 1 {
 					m.push(faultPage("The sheet has faults", err))
@@ -58,28 +56,6 @@ func askSheet(c job.Card) page {
 		})
 	}
 	return p
-}
-
-// readSheet reads a file of lengths.
-func readSheet(plan *wing.Plan, path string) ([]job.PathRead, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, twoLines{fmt.Sprintf("the sheet cannot be read: %v", err), "give the path of a CSV file"}
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, source.MaxBytes+1))
-	if err != nil {
-		return nil, twoLines{fmt.Sprintf("the sheet cannot be read: %v", err), "give the path of a CSV file"}
-	}
-	rows, err := trim.ReadCSV(plan, filepath.Base(path), data)
-	if err != nil {
-		return nil, err
-	}
-	out := make([]job.PathRead, len(rows))
-	for i, r := range rows {
-		out[i] = job.PathRead{PathRef: r.PathRef, Typed: r.Typed}
-	}
-	return out, nil
 }
 
 // takeSheet says what of a sheet is for this step, and writes it on a choice.

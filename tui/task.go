@@ -100,11 +100,8 @@ func (p *waitingPage) view(m *model, w, h int) sheet {
 
 // jobPage lists the tasks of a job and what can be done with the job.
 type jobPage struct {
-	list  list
+	jobList
 	tasks []*job.Task
-	head  []string
-	does  []deed // the other lists of the job
-	told  told
 }
 
 const (
@@ -115,7 +112,8 @@ const (
 
 func newJobPage(m *model) *jobPage {
 	j := m.session.Job()
-	p := &jobPage{tasks: j.Tasks, does: m.jobDeeds("t")}
+	p := &jobPage{tasks: j.Tasks}
+	p.does = m.jobDeeds("t")
 	p.head = append(p.head, "At the bench: "+m.desk.Who+". Job started "+m.clock(j.Events()[0].At)+".")
 	if j.Start.Reason != "" {
 		p.head = append(p.head, "Why the wing is here: "+j.Start.Reason)
@@ -155,20 +153,7 @@ func openWords(j *job.Job, it job.Item) string {
 func (p *jobPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *jobPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := doKey(p.does, m, k); ok {
-		return cmd
-	}
-	switch {
-	case key.Matches(k, keyOn):
-		return p.take(m)
-	case key.Matches(k, keyLeave):
-		return m.leaveList()
-	case key.Matches(k, keyKeys):
-		m.push(listHelp(p.head, p.keys(m)))
-	case p.list.key(k, 5):
-		p.told = told{}
-	}
-	return nil
+	return p.listKey(m, k, p.keys(m), func() tea.Cmd { return p.take(m) }, func() {})
 }
 
 func (p *jobPage) take(m *model) tea.Cmd {

@@ -107,6 +107,7 @@ var walked = []struct {
 // Every card of the shipped procedures is whole at 80 x 24, and no caution is
 // cut at any size.
 func TestEveryShippedCardIsWhole(t *testing.T) {
+	t.Parallel() // one of the longest; each has its own store and screen
 	for _, size := range [][2]int{{80, 24}, {120, 40}, {60, 20}, {40, 15}} {
 		w, h := size[0], size[1]
 		for _, x := range walked {

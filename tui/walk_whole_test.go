@@ -24,6 +24,7 @@ var shippedWhole = []struct {
 
 // Every card of them is whole at 80 x 24, and no caution is cut at any size.
 func TestEveryShippedCardOfAWholeWingIsWhole(t *testing.T) {
+	t.Parallel() // one of the longest; each has its own store and screen
 	for _, size := range [][2]int{{80, 24}, {120, 40}, {60, 20}, {40, 15}} {
 		for _, x := range shippedWhole {
 			t.Run(fmt.Sprintf("%dx%d/%s", size[0], size[1], x.id), func(t *testing.T) {

@@ -1,6 +1,7 @@
 package prompt
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -56,12 +57,15 @@ const mostSheet = 1 << 20
 // ReadSheet reads a sheet of path lengths from a file.
 func ReadSheet(plan *wing.Plan, name string) ([]job.PathRead, error) {
 	info, err := os.Stat(name)
-	if err != nil || info.Size() > mostSheet || !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%q is no sheet that can be read\n  name a CSV file of at most 1 MiB, with the columns point, side, mm or point, left, right", name)
+	if err == nil && (info.Size() > mostSheet || !info.Mode().IsRegular()) {
+		err = errors.New("it is no file of at most 1 MiB")
 	}
-	data, err := os.ReadFile(name)
+	var data []byte
+	if err == nil {
+		data, err = os.ReadFile(name)
+	}
 	if err != nil {
-		return nil, fmt.Errorf("%q cannot be read\n  see that you may read it", name)
+		return nil, fmt.Errorf("the sheet cannot be read: %w\n  name a CSV file with the columns point, side, mm or point, left, right", err)
 	}
 	rows, err := trim.ReadCSV(plan, name, data)
 	if err != nil {
