@@ -11,9 +11,14 @@ import (
 )
 
 func TestShippedProceduresAreSound(t *testing.T) {
-	want := []string{"line-swap", "pulley-relocation", "link-reclosure", "link-opening", "line-exchange"}
+	want := []string{"damage-survey", "wing-look", "part-receipt"}
 	if got := library(t).IDs(); len(got) < len(want) || !slices.Equal(got[:len(want)], want) {
 		t.Errorf("procedures %v, want %v first", got, want)
+	}
+	for _, shelf := range procedure.Shelves {
+		if on := library(t).On(shelf); (len(on) == 0) != (shelf == procedure.ShelfOther) {
+			t.Errorf("shelf %q holds %d", shelf, len(on))
+		}
 	}
 	p, _ := library(t).Get("line-swap")
 	var parts []string

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"slices"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -49,7 +51,16 @@ func (p *choosePage) view(m *model, w, h int) sheet {
 	if len(body) > 0 {
 		body = append(body, "")
 	}
-	lines, at := p.list.lines(m, cols, rows-len(body))
+	below := p.below(cols)
+	lines, at := p.list.lines(m, cols, rows-len(body)-len(below))
 	at.row += len(body)
-	return m.frame(p.title, append(body, lines...), at, p.keys(m), w, h)
+	return m.frame(p.title, slices.Concat(body, lines, below), at, p.keys(m), w, h)
+}
+
+// below is the second line of the marked item, where it stands apart.
+func (p *choosePage) below(cols int) []string {
+	if !p.list.apart || p.list.at < 0 {
+		return nil
+	}
+	return append([]string{""}, wrap(p.list.items[p.list.at].more, cols)...)
 }

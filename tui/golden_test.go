@@ -31,8 +31,11 @@ var screens = []struct {
 		u := golden(t, w, h, "part_code").press("tab", "9")
 		return u.start("small", "line:C1.1@right").press("tab", "9", "down")
 	}},
+	{"shelves", func(t *testing.T, w, h int) *user {
+		return sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil).press("enter", "enter")
+	}},
 	{"procedures", func(t *testing.T, w, h int) *user {
-		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("enter", "enter")
+		return sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil).press("enter", "enter").picks("Mend").press("down", "down")
 	}},
 	{"fan", func(t *testing.T, w, h int) *user {
 		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("enter", "enter", "enter", "1", "enter").types("C1.2")

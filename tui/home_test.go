@@ -24,8 +24,8 @@ func TestTheFirstRunSaysWhatToDo(t *testing.T) {
 
 func TestAJobIsStartedInFewSteps(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
-	u.sees("1 wing here").press("enter").sees("Which wing").press("enter").sees("What is to be done?", "Line swap")
-	u.picks("Line swap").sees("Which side").press("2", "enter").sees("type the code")
+	u.sees("1 wing here").press("enter").sees("Which wing").press("enter").sees("What is to be done?", "Mend: lines")
+	u.picks("Mend").sees("Line swap", "One damaged line replaced").picks("Line swap").sees("Which side").press("2", "enter").sees("type the code")
 	u.types("c1.2").press("enter").sees("Capital and small letters count", "c1.2")
 	u.press("ctrl+u").types("C1.2").sees("C1.2 right").press("enter").sees("Why is the wing here?", "Enter starts the job")
 	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
@@ -39,7 +39,7 @@ func TestAJobIsStartedInFewSteps(t *testing.T) {
 
 func TestTheFanIsWalkedWithArrows(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
-	u.press("enter", "enter").picks("Line swap").press("1", "enter").sees("A1.1 left")
+	u.press("enter", "enter").picks("Mend").picks("Line swap").press("1", "enter").sees("A1.1 left")
 	u.press("up").sees("A2.1 left").press("down", "left").sees("A1.2 left").press("right", "right").sees("A1.1 right")
 	u.press("esc").sees("Which side")
 }
@@ -56,7 +56,7 @@ func TestAProcedureThatDoesNotFitSaysWhatInstead(t *testing.T) {
 			main = strings.Trim(strings.TrimPrefix(l, "main = "), `"`)
 		}
 	}
-	u.press("enter", "enter").picks("Line swap").press("1", "enter").types(main).press("enter").sees("Not with this procedure")
+	u.press("enter", "enter").picks("Mend").picks("Line swap").press("1", "enter").types(main).press("enter").sees("Not with this procedure")
 	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
 		t.Errorf("something was written: %v %v", nos, err)
 	}

@@ -19,9 +19,10 @@ type item struct {
 // Enter takes what is marked.
 type list struct {
 	items []item
-	at    int // negative: nothing is marked
-	top   int // first row that is seen
-	typed int // the number that digits have made so far; 0: none
+	at    int  // negative: nothing is marked
+	top   int  // first row that is seen
+	typed int  // the number that digits have made so far; 0: none
+	apart bool // a second line is drawn by the page, for the marked item only
 }
 
 // numbered makes items of texts, numbered from 1.
@@ -166,7 +167,7 @@ func (l *list) item(m *model, it item, marked bool, w int) []string {
 	}
 	label += fmt.Sprintf("%*s  ", l.digits(), number)
 	lines := hang(label, it.text, w)
-	if it.more != "" {
+	if it.more != "" && !l.apart {
 		lines = append(lines, hang(strings.Repeat(" ", len(label)), it.more, w)...)
 	}
 	if marked {

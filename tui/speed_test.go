@@ -28,7 +28,7 @@ func BenchmarkKey(b *testing.B) {
 		})
 	}
 	b.Run("fan", func(b *testing.B) {
-		u := sitDown(b, newStore(b, nil), procedures.Files(), 200, 60, nil).press("enter", "enter").picks("Line swap").press("1", "enter")
+		u := sitDown(b, newStore(b, nil), procedures.Files(), 200, 60, nil).press("enter", "enter").picks("Mend").picks("Line swap").press("1", "enter")
 		measure(b, u, []string{"left", "up", "down", "right"})
 	})
 }

@@ -18,7 +18,6 @@ import (
 type outline struct {
 	wing   store.Wing // zero: a task of the job that is open
 	plan   *wing.Plan
-	procs  []*procedure.Procedure
 	proc   *procedure.Procedure
 	target wing.Ref
 	found  wing.Ref        // a line that is known already; zero: it is asked for
@@ -113,24 +112,43 @@ func (m *model) addTaskOn(line wing.Ref) tea.Cmd {
 	})
 }
 
+// chooseProcedure asks what the wing needs, and then for one of the procedures
+// that serve it. A question with one answer is not asked.
 func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error) page {
-	var items []item
-	for i, id := range lib.IDs() {
-		p, _ := lib.Get(id)
-		o.procs = append(o.procs, p)
-		items = append(items, item{digit: i + 1, text: p.Title.In("en"), more: p.Purpose.In("en")})
+	var shelves []procedure.Shelf
+	var names []string
+	for _, s := range procedure.Shelves {
+		if len(lib.On(s)) > 0 {
+			shelves, names = append(shelves, s), append(names, s.Words())
+		}
 	}
-	text := []string{"What is to be done?"}
+	ask := []string{"What is to be done?"}
 	if o.found != (wing.Ref{}) {
-		text[0] = "What is to be done on " + o.found.String() + "?"
+		ask[0] = "What is to be done on " + o.found.String() + "?"
 	}
 	if faults != nil {
-		text = append(text, "Some procedures have faults and are not offered: linewright procedure check")
+		ask = append(ask, "Some procedures have faults and are not offered: linewright procedure check")
 	}
-	return newChoosePage("Choose a procedure", text, items, func(m *model, i int) tea.Cmd {
-		o.proc = o.procs[i]
+	if len(shelves) == 1 {
+		return m.chooseOn(o, ask, lib.On(shelves[0]))
+	}
+	return newChoosePage("What the wing needs", ask, numbered(names), func(m *model, i int) tea.Cmd {
+		m.push(m.chooseOn(o, []string{names[i]}, lib.On(shelves[i])))
+		return nil
+	})
+}
+
+func (m *model) chooseOn(o *outline, ask []string, procs []*procedure.Procedure) page {
+	var items []item
+	for i, p := range procs {
+		items = append(items, item{digit: i + 1, text: p.Title.In("en"), more: p.Purpose.In("en")})
+	}
+	p := newChoosePage("Choose a procedure", ask, items, func(m *model, i int) tea.Cmd {
+		o.proc = procs[i]
 		return m.chooseTarget(o)
 	})
+	p.list.apart = true
+	return p
 }
 
 // chooseTarget asks for what the procedure works on.

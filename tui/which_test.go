@@ -16,7 +16,7 @@ import (
 func whichFrom(t *testing.T, w, h int) *user {
 	t.Helper()
 	u := sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil)
-	u.press("enter", "enter").picks("Line swap")
+	u.press("enter", "enter").picks("Mend").picks("Line swap")
 	return u.picks("find the line first").sees("Which line is it?")
 }
 
@@ -111,7 +111,7 @@ func TestAContradictionOffersToTakeTheAnswerBack(t *testing.T) {
 
 func TestTheFanAsksWhichLineItIs(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
-	u.press("enter", "enter").picks("Line swap").press("1", "enter").types("A").press("w").sees("[ Aw ").press("ctrl+u", "w").sees("Which line is it?")
+	u.press("enter", "enter").picks("Mend").picks("Line swap").press("1", "enter").types("A").press("w").sees("[ Aw ").press("ctrl+u", "w").sees("Which line is it?")
 	u.searched(wing.LineRef("D1.1", wing.Left), nil).press("enter").sees("Line swap, D1.1 left").press("esc").sees("D1.1 left: row D")
 }
 

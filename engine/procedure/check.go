@@ -66,6 +66,9 @@ func (c *checker) head() {
 	if !slices.Contains(targets, p.Target) {
 		c.add("target", fmt.Sprintf("%q is no target", p.Target), `write "line", "link", "brakes" or "wing"`)
 	}
+	if p.Shelf.rank() < 0 {
+		c.add("shelf", fmt.Sprintf("%q is no shelf", p.Shelf), `write "look", "parts", "mend", "measure" or "back", or leave it out`)
+	}
 	if p.Pair && p.Target != "brakes" && p.Target != "line" {
 		c.add("pair", "only brakes, or a line and its twin, are a pair", `take pair out, or write target = "brakes" or "line"`)
 	}

@@ -74,14 +74,16 @@ func (l *Library) Get(id string) (*Procedure, bool) {
 	return p, ok
 }
 
-// IDs lists the procedures in their own order, those without one last, by id.
+// IDs lists the procedures shelf by shelf in their own order, those without one
+// last, by id.
 func (l *Library) IDs() []string {
 	ids := make([]string, 0, len(l.byID))
 	for id := range l.byID {
 		ids = append(ids, id)
 	}
 	slices.SortFunc(ids, func(a, b string) int {
-		return cmp.Or(cmp.Compare(l.byID[a].rank(), l.byID[b].rank()), cmp.Compare(a, b))
+		p, q := l.byID[a], l.byID[b]
+		return cmp.Or(cmp.Compare(p.Shelf.rank(), q.Shelf.rank()), cmp.Compare(p.rank(), q.rank()), cmp.Compare(a, b))
 	})
 	return ids
 }

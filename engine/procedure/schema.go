@@ -92,7 +92,8 @@ type Procedure struct {
 	Edition string `toml:"edition"` // edition of this procedure, printed in the record
 	Title   Text   `toml:"title"`
 	Purpose Text   `toml:"purpose"`
-	Order   int    `toml:"order"`  // place in lists; 0 stands last
+	Shelf   Shelf  `toml:"shelf"`  // with which others it stands in lists
+	Order   int    `toml:"order"`  // place there; 0 stands last
 	Target  string `toml:"target"` // "line", "link", "brakes" or "wing"
 	Pair    bool   `toml:"pair"`   // neither side counts as closed until both are
 	Source  string `toml:"source"` // where the practice comes from
