@@ -70,6 +70,27 @@ func holderText(who string) string {
 	return clean(fmt.Sprintf("%s, process %d on %s", clip(who), os.Getpid(), host))
 }
 
+// Holder names who has a job open at this moment, "" if nobody has. A name is
+// written for as long as a job is open, so most jobs have none and are not
+// asked for their lock; where one stands only the lock knows whether it still
+// holds, and it is taken for an instant.
+func (s *Store) Holder(no int) (string, error) {
+	if no < 1 || no > MaxJob || !s.exists(jobPath(no)) {
+		return "", noJob(no)
+	}
+	if !s.exists(holderPath(no)) {
+		return "", nil
+	}
+	lock, err := s.tryLock(path.Join(jobPath(no), "lock"))
+	if err != nil {
+		return "", err
+	}
+	if lock == nil {
+		return s.holder(no), nil
+	}
+	return "", lock.Unlock()
+}
+
 // holder reads who holds the lock. The file is a courtesy: the lock is what
 // counts, so a missing or strange one is no error.
 func (s *Store) holder(no int) string {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"strconv"
@@ -179,6 +180,33 @@ func TestHolderFileIsOnlyACourtesy(t *testing.T) {
 	checkRefusal(t, "a strange name", err)
 	if !errors.As(err, &locked) || !strings.HasPrefix(locked.Holder, "C?[2J?é") {
 		t.Errorf("error %v", err)
+	}
+}
+
+// Who holds a job is told without opening it, and nothing is written for it. A
+// name that a crash left over holds nothing.
+func TestHolderIsToldWithoutOpening(t *testing.T) {
+	s := newStore(t)
+	j := newJob(t, s)
+	here := func(want string) {
+		t.Helper()
+		if who, err := s.Holder(1); err != nil || !strings.HasPrefix(who, want) || want == "" && who != "" {
+			t.Errorf("held by %q, error %v, want %q", who, err, want)
+		}
+	}
+	here("Anna, process ")
+	closeJob(t, j)
+	if err := os.Remove(s.path("jobs/0001/lock")); err != nil {
+		t.Fatal(err)
+	}
+	here("")
+	if _, err := os.Stat(s.path("jobs/0001/lock")); err == nil {
+		t.Error("asking made a lock file")
+	}
+	put(t, s, "jobs/0001/holder", "left over from a crash")
+	here("")
+	if _, err := s.Holder(2); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a job that is not there: %v", err)
 	}
 }
 
