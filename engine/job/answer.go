@@ -1,7 +1,6 @@
 package job
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -233,103 +232,4 @@ func (d *decider) code(text string) error {
 		}
 	}
 	return d.must(text)
-}
-
-// order decides the codes of all lines on a link, centre first.
-func (d *decider) order(text string) error {
-	codes, err := ReadCodes(text, d.lineCodes())
-	if err != nil {
-		return err
-	}
-	d.ev.Codes = codes
-	if d.slot.Step.SameAs == "" {
-		return nil
-	}
-	v, ok := d.slot.Value(d.slot.Step.SameAs, d.task)
-	first, isList := v.([]string)
-	if !ok || !isList {
-		return refuse(Fault, d.slot.Key, d.slot.Step.SameAs)
-	}
-	check := wing.CheckOrder(first, codes)
-	switch {
-	case check.Right():
-		return nil
-	case len(codes) > 2 && check.Mirrored:
-		return d.noteElse(OrderMirrored)
-	case d.slot.Step.SameAs == "link.order": // as found: nothing was moved yet
-		return d.noteElse(OrderUnlike, pairs(check.Crossed))
-	}
-	return d.noteElse(OrderCrossed, pairs(check.Crossed), moves(check.Moves))
-}
-
-// moves says the fewest lines that have to be put elsewhere. Where they go
-// would give a covered order away, so it is not said.
-func moves(list []wing.OrderMove) string {
-	codes := make([]string, len(list))
-	for i, m := range list {
-		codes[i] = m.Code
-	}
-	return strings.Join(codes, ", ")
-}
-
-func pairs(crossed [][2]string) string {
-	all := make([]string, len(crossed))
-	for i, p := range crossed {
-		all[i] = p[0] + " with " + p[1]
-	}
-	return strings.Join(all, ", ")
-}
-
-// lineCodes lists the codes on the task's link, from the centre.
-func (d *decider) lineCodes() []string {
-	codes, _ := d.task.Unfolded.Facts["link.codes"].(string)
-	return strings.Fields(codes)
-}
-
-// ReadCodes reads codes that must each stand once among those on the link. A
-// code may be shortened to what follows its last dot where that tells it from
-// all others. Case counts.
-func ReadCodes(text string, all []string) ([]string, error) {
-	words := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' })
-	var out []string
-	for _, w := range words {
-		code, err := readCode(w, all)
-		if err != nil {
-			return nil, err
-		}
-		if slices.Contains(out, code) {
-			return nil, refuse(OrderTwice, code)
-		}
-		out = append(out, code)
-	}
-	if len(out) != len(all) {
-		return nil, refuse(OrderIncomplete, len(out), len(all))
-	}
-	return out, nil
-}
-
-func readCode(word string, all []string) (string, error) {
-	if slices.Contains(all, word) {
-		return word, nil
-	}
-	var fits []string
-	for _, c := range all {
-		if c[strings.LastIndex(c, ".")+1:] == word {
-			fits = append(fits, c)
-		}
-	}
-	switch len(fits) {
-	case 1:
-		return fits[0], nil
-	case 0:
-		return "", refuse(CodeUnknown, word, strings.Join(sorted(all), ", "))
-	}
-	return "", refuse(CodeAmbiguous, word, strings.Join(fits, ", "))
-}
-
-// sorted hides the order in which codes hang: it would be the answer.
-func sorted(codes []string) []string {
-	out := slices.Clone(codes)
-	slices.Sort(out)
-	return out
 }

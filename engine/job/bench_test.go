@@ -79,7 +79,7 @@ func TestTheFirstOrderIsHeldAgainstThePlan(t *testing.T) {
 		t.Fatal("the swap has no first order")
 	}
 	d := &decider{j: r.job, st: r.stamp(), task: task, slot: slot}
-	if err := d.order("1 3 2"); err != nil || d.ev.Outcome != Open || d.ev.Why.Code != OrderUnlike {
+	if err := d.order("1 3 2"); err != nil || d.ev.Outcome != Open || d.ev.Why.Code != OrderOffPlan {
 		t.Errorf("%v %+v", err, d.ev)
 	}
 	d = &decider{j: r.job, st: r.stamp(), task: task, slot: slot}

@@ -90,6 +90,10 @@ type Event struct {
 	Outcome Outcome         `json:"outcome,omitempty"`
 	Why     *Because        `json:"why,omitempty"` // why the step stays open
 
+	// SeenFrom was asked for, since the order that was typed was a full mirror;
+	// from the other side Codes is what was typed, turned round.
+	SeenFrom SeenFrom `json:"seen_from,omitempty"`
+
 	Expected    *Expected              `json:"expected,omitempty"`
 	Measurement *metrology.Measurement `json:"measurement,omitempty"`
 	Difference  *metrology.Difference  `json:"difference,omitempty"`
@@ -245,4 +249,5 @@ type Entry struct {
 	Part     *PartMove
 	Safe     []string
 	To       string
+	SeenFrom SeenFrom // answer of an order, once OrderMirrored asked for it
 }

@@ -130,7 +130,7 @@ func (t *Task) printed(s *procedure.Slot, a *Answer) string {
 	case e.Kind == Signed:
 		return "signed by " + e.Sign.Name + " (" + e.Sign.Role + ")"
 	case len(e.Codes) > 0:
-		return strings.Join(e.Codes, " ")
+		return strings.Join(e.Codes, " ") + seenFrom[e.SeenFrom]
 	case s.Step.Kind == procedure.Inspect:
 		return t.inspected(s, e)
 	case s.Step.Kind == procedure.Lengths:

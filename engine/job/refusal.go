@@ -36,8 +36,10 @@ const (
 	OrderIncomplete Code = "order_incomplete"
 	OrderTwice      Code = "order_twice"
 	OrderCrossed    Code = "order_crossed"
-	OrderUnlike     Code = "order_unlike"
-	OrderMirrored   Code = "order_mirrored"
+	OrderUnlike     Code = "order_unlike" // what older journals have for order_off_plan
+	OrderOffPlan    Code = "order_off_plan"
+	OrderMirrored   Code = "order_mirrored" // say SeenFrom first; older journals have it as what an entry was noted for
+	OrderNoSide     Code = "order_no_side"
 	WrongState      Code = "wrong_state"
 	StopHere        Code = "stop_here"
 	MustFails       Code = "must_fails"

@@ -56,7 +56,9 @@ var wording = map[Code]struct{ what, do string }{
 	OrderTwice:      {"{0} stands twice.", "Type every line once."},
 	OrderCrossed:    {"Crossed: {0}.", "Fewest to move: {1}. {2}"},
 	OrderUnlike:     {"Not as in the plan, which has them the other way round: {0}.", "{1}"},
-	OrderMirrored:   {"The order is exactly the other way round.", "Look from which side you see the link, then enter it again centre first. {0}"},
+	OrderOffPlan:    {"Not as in the plan, which has them the other way round: {0}.", "Fewest out of place: {1}. {2}"},
+	OrderMirrored:   {"The order is exactly the other way round.", "Say first from which side the link is seen. {0}"},
+	OrderNoSide:     {"Without the side the order says nothing, and nothing was written.", "Find by its upper end the line nearest the centre of the wing, keep a finger on it, and read from it outward."},
 	WrongState:      {"Found: {0}. That is not right yet.", "{1}"},
 	StopHere:        {"{0}: this task ends here.", "{1}"},
 	MustFails:       {"{0} is not right here.", "{1}"},
@@ -140,6 +142,12 @@ var wording = map[Code]struct{ what, do string }{
 	NotHanded:       {"This job was not handed on.", "Go on with it."},
 	HandedAway:      {"This job was handed on to {0}.", "Whoever goes on takes it over first."},
 	PhotoWanted:     {"That file could not be taken as a photo.", "Give the path of a jpg, png or heic file."},
+}
+
+// seenFrom says behind an order from which side its link was seen.
+var seenFrom = map[SeenFrom]string{
+	SeenAsAsked:   ", seen as the step says",
+	SeenOtherSide: ", turned round: seen from the other side",
 }
 
 // wanted says what a step asks for, for someone who sent an empty line.
