@@ -140,7 +140,7 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 	case s.Step.Kind == procedure.Clear:
 		return "nothing kept the wing on the ground"
 	case len(e.Codes) > 0:
-		return strings.Join(e.Codes, " ")
+		return strings.Join(e.Codes, " ") + seenFrom[e.SeenFrom]
 	case e.Choice != "":
 		return option(t, s, e)
 	case e.Value != nil:
@@ -151,6 +151,12 @@ func answer(t *job.Task, s *procedure.Slot, e *job.Event) string {
 		return e.Text
 	}
 	return "done"
+}
+
+// seenFrom says from which side a link was seen, where that had to be asked.
+var seenFrom = map[job.SeenFrom]string{
+	job.SeenAsAsked:   ", seen from the side that the step asks for",
+	job.SeenOtherSide: ", seen from the other side of the link and turned round",
 }
 
 // touched names what was looked at, without the side where the step says it.

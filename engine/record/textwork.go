@@ -210,6 +210,7 @@ var reasons = map[job.Code]string{
 	job.CodeCase:      "capital and small letters differ, wanted is {1}",
 	job.CodeOther:     "it is not {1}",
 	job.OrderCrossed:  "crossed: {0}",
+	job.OrderOffPlan:  "not as in the plan: {0}",
 	job.OrderMirrored: "exactly the other way round",
 	job.WrongState:    "not right yet",
 	job.StopHere:      "the task cannot go on with this",
