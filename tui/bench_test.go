@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
@@ -103,7 +103,8 @@ func sitDown(t testing.TB, st *store.Store, files []procedure.File, w, h int, ch
 	}
 	u := &user{t: t, clock: c}
 	u.m = newModel(o, c.now)
-	u.m.look = newStyle(io.Discard)
+	u.m.can = termenv.Ascii
+	u.m.dress(store.Looks[0])
 	t.Cleanup(func() {
 		if err := u.m.hands.leave(); err != nil {
 			t.Error(err)

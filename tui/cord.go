@@ -36,7 +36,7 @@ func (m *model) cord(phases []job.Phase, w int) string {
 	line := cell(joined(phases, marks, from, to), w)
 	if i := strings.Index(line, "<"); i >= 0 {
 		if k := strings.Index(line, ">"); k > i {
-			return line[:i] + m.look.calm.Bold(true).Render(line[i:k+1]) + line[k+1:]
+			return line[:i] + m.look.mark.Render(line[i:k+1]) + line[k+1:]
 		}
 	}
 	return line

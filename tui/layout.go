@@ -91,7 +91,7 @@ type sheet struct {
 
 // fit brings a sheet to exactly h lines of at most w columns each. The
 // renderer would else drop the top lines of what is too tall.
-func (s sheet) fit(w, h int) string {
+func (s sheet) fit(w, h int, tint string) string {
 	if w <= 0 || h <= 0 {
 		return ""
 	}
@@ -104,5 +104,5 @@ func (s sheet) fit(w, h int) string {
 	if at != nil && (at.row >= h || at.col >= w) {
 		at = nil
 	}
-	return strings.Join(lines, "\n") + wish(at)
+	return strings.Join(lines, "\n") + wish(at, tint)
 }

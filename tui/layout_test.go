@@ -2,6 +2,7 @@ package tui
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"strings"
 	"testing"
@@ -63,9 +64,9 @@ func TestTheScreenPutsTheCursor(t *testing.T) {
 	s := &screen{File: w}
 	for _, part := range []string{
 		"\x1b[?2004h",
-		ansi.CursorHomePosition + "one\r\ntwo" + wish(&point{1, 2}) + ansi.EraseLineRight,
+		ansi.CursorHomePosition + "one\r\ntwo" + wish(&point{1, 2}, "") + ansi.EraseLineRight,
 		ansi.CursorHomePosition + "onE\r\n",
-		ansi.CursorHomePosition + "one\r\ntwo" + wish(nil),
+		ansi.CursorHomePosition + "one\r\ntwo" + wish(nil, ""),
 	} {
 		if n, err := s.Write([]byte(part)); n != len(part) || err != nil {
 			t.Fatalf("%d %v", n, err)
@@ -84,6 +85,34 @@ func TestTheScreenPutsTheCursor(t *testing.T) {
 		"\x1b[?25l\x1b[Hone\r\ntwo"
 	if got.String() != want {
 		t.Errorf("\n%q\nwant\n%q", got.String(), want)
+	}
+}
+
+// On the ground of a look the cursor has a colour that can be seen there; it
+// gets its own back where the look sets none, and where the bench is left.
+func TestTheCursorIsSeenOnTheGround(t *testing.T) {
+	r, w, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &screen{File: w}
+	frame := func(tint string) string { return ansi.CursorHomePosition + "one" + wish(&point{0, 1}, tint) }
+	for _, part := range []string{frame(""), frame("#000000"), frame(""), frame("#e4e4e4"), "\x1b[?1049l", "\x1b[?1049l"} {
+		if n, err := s.Write([]byte(part)); n != len(part) || err != nil {
+			t.Fatalf("%d %v", n, err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	got, err := io.ReadAll(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	one := func(colour string) string { return "\x1b[?25l\x1b[Hone\x1b[1;2H" + colour + "\x1b[?25h" }
+	want := one("") + one("\x1b]12;#000000\a") + one("\x1b]112\a") + one("\x1b]12;#e4e4e4\a") + "\x1b[?1049l\x1b]112\a" + "\x1b[?1049l"
+	if string(got) != want {
+		t.Errorf("\n%q\nwant\n%q", got, want)
 	}
 }
 

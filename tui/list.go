@@ -172,7 +172,7 @@ func (l *list) item(m *model, it item, marked bool, w int) []string {
 	}
 	if marked {
 		for i := range lines {
-			lines[i] = m.look.calm.Bold(true).Render(strings.TrimRight(lines[i], " "))
+			lines[i] = m.look.mark.Render(strings.TrimRight(lines[i], " "))
 		}
 	}
 	return lines

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
@@ -35,6 +36,7 @@ type model struct {
 	hands *hands
 	now   func() time.Time
 	look  style
+	can   termenv.Profile // what the terminal can show
 
 	w, h    int
 	pages   []page
@@ -223,7 +225,18 @@ func (m *model) View() string {
 	}
 	if m.tooSmall() {
 		text := fmt.Sprintf("linewright needs a screen of %d x %d; this one is %d x %d. Make it larger: nothing is lost.", leastW, leastH, m.w, m.h)
-		return sheet{lines: wrap(text, m.w)}.fit(m.w, m.h)
+		return m.fit(sheet{lines: wrap(text, m.w)})
 	}
-	return m.top().view(m, m.w, m.h).fit(m.w, m.h)
+	return m.fit(m.top().view(m, m.w, m.h))
+}
+
+// fit makes a page the frame that fills the screen.
+func (m *model) fit(seen sheet) string {
+	return m.look.paint(seen, m.w, m.h).fit(m.w, m.h, m.look.tint)
+}
+
+// dress gives the bench a look.
+func (m *model) dress(look string) {
+	m.opt.Look = look
+	m.look = newStyle(look, m.can)
 }

@@ -28,6 +28,9 @@ type Options struct {
 	Desk session.Desk
 	Rich bool // pictures with box-drawing signs; only where they are known to work
 
+	Look     string // one of store.Looks; empty: the first of them
+	LookFrom string // what named it, if it will again at the next start
+
 	Job  int // opened at once; 0: the list of jobs
 	Task int // the task to go to; 0: the one that is due
 

@@ -168,7 +168,7 @@ func (p *overviewPage) row(m *model, r job.Row, marked bool, w int) string {
 	room := w - 2 - ansi.StringWidth(state) - 1
 	line := sign + pad(cell(text, room), room) + " " + state
 	if marked {
-		return m.look.calm.Bold(true).Render(line)
+		return m.look.mark.Render(line)
 	}
 	return line
 }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"os"
@@ -9,6 +10,8 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/store"
 )
 
 // Run shows the bench until the person leaves, a signal ends it, or ctx does.
@@ -28,7 +31,8 @@ func Run(ctx context.Context, o Options) error {
 		o.Desk.Clock = clock
 	}
 	m := newModel(o, clock)
-	m.look = newStyle(o.Out)
+	m.can = shows(o.Out)
+	m.dress(cmp.Or(o.Look, store.Looks[0]))
 	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithoutSignalHandler(),
 		tea.WithInput(o.In), tea.WithOutput(&screen{File: o.Out}))
 	stop := endWith(ctx, p)
