@@ -216,7 +216,7 @@ func (j *Job) unfold(a *Add) (*procedure.Unfolded, error) {
 		}
 		files = append(files, procedure.File{Name: sha[:12] + ".toml", Data: data})
 	}
-	lib, err := procedure.NewLibrary(files)
+	lib, err := procedure.Known(files)
 	if err != nil {
 		return nil, err
 	}

@@ -246,7 +246,7 @@ func (s *Session) stamp() job.Stamp {
 
 // Library reads the procedures that are offered. The error lists the faults of
 // those that are not.
-func (d Desk) Library() (*procedure.Library, error) { return procedure.NewLibrary(d.Procedures) }
+func (d Desk) Library() (*procedure.Library, error) { return procedure.Known(d.Procedures) }
 
 // AddTask pins a procedure with all that it includes, and adds it as a task.
 // It fails with a *procedure.BarError where the procedure does not fit.
