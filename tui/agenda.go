@@ -23,7 +23,7 @@ type agendaPage struct {
 func newAgendaPage(m *model) *agendaPage {
 	j := m.session.Job()
 	p := &agendaPage{todos: j.Agenda(), asked: -1}
-	p.head = openHead(m)
+	p.head = mustNotBeMissed(j)
 	p.does = append(m.jobDeeds("a"),
 		deed{"n", "new task", func(m *model) tea.Cmd { return m.addTask() }},
 		deed{"c", "close the job", func(m *model) tea.Cmd { return m.closeJob() }})
@@ -36,9 +36,8 @@ func newAgendaPage(m *model) *agendaPage {
 	return p
 }
 
-// openHead says first what must not be overlooked in a job.
-func openHead(m *model) []string {
-	j := m.session.Job()
+// mustNotBeMissed says first what must not be overlooked in a job.
+func mustNotBeMissed(j *job.Job) []string {
 	var head []string
 	if t, link := j.LinkOpen(); t != nil {
 		head = append(head, "LINK OPEN: "+placeWords(j, t, link.String()))

@@ -24,7 +24,7 @@ func TestAFullDiskSaysSoAndLosesNothing(t *testing.T) {
 	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	lift := noRoom(t, 64)
 	u.types("4205").press("enter")
-	u.sees("NOT SAVED. The last entry could not be written.", "What you entered is still in its field", "NOT SAVED: the last entry")
+	u.sees("NOT SAVED. The last entry could not be written.", "6 entries before it are on the disk", "enter: try again", "NOT SAVED: the last entry")
 	lift()
 	before := u.lines()
 	u.press("enter").sees("the last entry is NOT SAVED: enter it again", "[ 4205 ")

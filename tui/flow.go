@@ -7,7 +7,6 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/session"
-	"example.org/linewright/engine/store"
 )
 
 // asker is a page that makes entries: it is told if one was refused.
@@ -44,7 +43,7 @@ func (m *model) notEntered(err error, from asker) tea.Cmd {
 		return nil
 	}
 	m.failed = err
-	m.push(&failedPage{err: err})
+	m.push(failedPage(m, err))
 	return nil
 }
 
@@ -112,7 +111,7 @@ func (m *model) openJob(no, task int) tea.Cmd {
 		}
 		return func(m *model) tea.Cmd {
 			if err != nil {
-				return m.notOpened(no, err)
+				return m.notOpened(no, task, err)
 			}
 			return m.opened(s, task)
 		}
@@ -156,18 +155,6 @@ func (m *model) entryPoint(task int) tea.Cmd {
 	}
 	m.base(newJobPage(m))
 	return nil
-}
-
-// notOpened says why a job cannot be taken up: who holds it, or what is wrong.
-func (m *model) notOpened(no int, err error) tea.Cmd {
-	title := "Job " + number(no) + " cannot be opened"
-	var locked *store.LockedError
-	if errors.As(err, &locked) {
-		title = "Job " + number(no) + " is in use"
-	}
-	cmd := m.goHome()
-	m.push(faultPage(title, err))
-	return cmd
 }
 
 // goHome puts the job away and lists all jobs.

@@ -13,6 +13,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/logbook"
 	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/source"
 	"example.org/linewright/engine/wing"
 )
 
@@ -21,10 +22,17 @@ func number(n int) string { return strconv.Itoa(n) }
 // homePage lists the jobs of the store.
 type homePage struct {
 	loaded bool
-	jobs   []jobRow
-	wings  int
-	faults error // of the procedures
+	homeState
+	faults source.Faults // of the procedures
 	list   list
+	part   scroller // of what is said where there is no job
+}
+
+// homeState is what the store holds.
+type homeState struct {
+	jobs  []jobRow
+	wings int
+	keyed bool // the person at the bench has a key here
 }
 
 // jobRow is one job in the list.
@@ -39,12 +47,12 @@ func (p *homePage) load(m *model) tea.Cmd {
 	desk := m.desk
 	return m.work(func() then {
 		err := m.hands.swap(nil)
-		jobs, wings, lerr := readHome(desk)
+		state, lerr := readHome(desk)
 		if err == nil {
 			err = lerr
 		}
 		return func(m *model) tea.Cmd {
-			p.loaded, p.jobs, p.wings = true, jobs, wings
+			p.loaded, p.homeState = true, state
 			p.fill()
 			m.turned()
 			if err != nil {
@@ -62,7 +70,7 @@ func (p *homePage) prove(m *model) tea.Cmd {
 	return m.work(func() then {
 		_, faults := desk.Library()
 		return func(*model) tea.Cmd {
-			p.faults = faults
+			p.faults, _ = manyFaults(faults)
 			return nil
 		}
 	})
@@ -76,19 +84,29 @@ func (p *homePage) fill() {
 	if p.wings > 0 {
 		p.list.items = append(p.list.items, item{digit: 0, text: "Start a job on a wing"})
 	}
-	p.list.items = append(p.list.items, item{digit: -1, text: "Bench sums, without a job"})
+	sums := item{digit: -1, text: "Bench sums, without a job"}
+	if len(p.jobs) == 0 {
+		sums.digit = 1 // no job has that number
+	}
+	p.list.items = append(p.list.items, sums)
 }
 
 // readHome gathers what the list shows. A job that cannot be read is listed
 // with the reason; it does not hide the others.
-func readHome(desk session.Desk) ([]jobRow, int, error) {
+func readHome(desk session.Desk) (homeState, error) {
 	wings, err := desk.Store.Wings()
 	if err != nil {
-		return nil, 0, err
+		return homeState{}, err
 	}
-	pages, err := desk.Pages(nil)
+	state := homeState{wings: len(wings)}
+	names, err := desk.Store.Signers()
 	if err != nil {
-		return nil, len(wings), err
+		return state, err
+	}
+	state.keyed = slices.Contains(names, desk.Who)
+	pages, err := desk.Pages(desk.Progress)
+	if err != nil {
+		return state, err
 	}
 	var open, closed []jobRow
 	for _, p := range slices.Backward(pages) {
@@ -99,7 +117,8 @@ func readHome(desk session.Desk) ([]jobRow, int, error) {
 			open = append(open, r)
 		}
 	}
-	return append(open, closed...), len(wings), nil
+	state.jobs = append(open, closed...)
+	return state, nil
 }
 
 func rowOf(p logbook.Page) jobRow {
@@ -184,11 +203,18 @@ func leftOpen(p logbook.Page) int {
 }
 
 func (p *homePage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if p.part.more() && p.part.key(k) {
+		return nil
+	}
 	switch {
 	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
+	case key.Matches(k, keyFaults) && len(p.faults) > 0:
+		m.push(faultsPage("Faults in procedures", p.faults, othersOffered))
 	case key.Matches(k, keyOn):
 		return p.take(m)
+	case key.Matches(k, keyLook):
+		return m.chooseLook()
 	case key.Matches(k, keyLeave):
 		p.list.clear()
 	default:
@@ -218,7 +244,13 @@ func (p *homePage) keys(*model) []key.Binding {
 	if len(p.list.items) > 0 {
 		keys = append(keys, named(keyOn, "open"), keyChoose)
 	}
-	return append(keys, keyPause)
+	if p.part.more() {
+		keys = append(keys, keyScroll)
+	}
+	if len(p.faults) > 0 {
+		keys = append(keys, keyFaults)
+	}
+	return append(keys, keyLook, keyPause)
 }
 
 func (p *homePage) view(m *model, w, h int) sheet {
@@ -228,42 +260,19 @@ func (p *homePage) view(m *model, w, h int) sheet {
 	switch {
 	case !p.loaded:
 	case len(p.jobs) == 0:
-		body = p.empty(m, cols)
-		lines, mark := p.list.lines(m, cols, 3)
+		room := rows - len(p.list.items) - 1
+		body = p.part.see(p.empty(m, cols, room), room)
+		for len(body) < room && h < 24 {
+			body = append(body, "")
+		}
+		body = append(body, "")
+		lines, mark := p.list.lines(m, cols, len(p.list.items))
 		at = &point{row: len(body) + mark.row}
 		body = append(body, lines...)
 	default:
-		body, at = p.list.lines(m, cols, rows-len(p.faultLine(cols)))
-		body = append(body, p.faultLine(cols)...)
+		notes := p.notes(m, cols)
+		body, at = p.list.lines(m, cols, rows-len(notes))
+		body = append(body, notes...)
 	}
 	return m.frame("linewright: the jobs at this bench", body, at, p.keys(m), w, h)
-}
-
-// empty is the first run: what to do, in words.
-func (p *homePage) empty(m *model, w int) []string {
-	text := []string{"No job yet.", ""}
-	if p.wings == 0 {
-		text = append(text,
-			"A job is done on a wing, and a wing needs its line plan. Leave here and add one:",
-			"", "   linewright wing add ID FILE", "",
-			"Or see first how a job goes, on an invented wing:", "", "   linewright demo", "")
-	} else {
-		text = append(text, count(p.wings, "wing")+" here. Enter starts the first job: you choose wing, procedure and line; nothing is written before you said so.", "")
-	}
-	text = append(text, "All is kept in "+m.desk.Store.Dir(), "")
-	var out []string
-	for _, t := range text {
-		if t == "" {
-			out = append(out, "")
-		}
-		out = append(out, wrapKeep(t, w)...)
-	}
-	return append(out, p.faultLine(w)...)
-}
-
-func (p *homePage) faultLine(w int) []string {
-	if p.faults == nil {
-		return nil
-	}
-	return append([]string{""}, wrap("Some procedures have faults and are not offered: linewright procedure check shows them.", w)...)
 }

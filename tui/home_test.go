@@ -19,7 +19,7 @@ func TestTheFirstRunSaysWhatToDo(t *testing.T) {
 	defer st.Close()
 	u := sitDown(t, st, procedures.Files(), 80, 24, func(o *Options) { o.Desk.Who = "" })
 	u.sees("Who is at the bench?").types("an na").press("enter").sees("cannot").press("ctrl+u").types("anna").press("enter")
-	u.sees("No job yet.", "linewright wing add ID FILE", "linewright demo", "anna is at the bench").press("enter").sees("Bench sums", "Nothing of this is written").press("esc", "1").sees("No job yet.")
+	u.sees("NOTHING IS HERE YET", "A mistake on a line can kill", "linewright wing add ID FILE", "linewright signer new anna", "linewright demo", "anna is at the bench").press("enter").sees("Bench sums", "Nothing of this is written").press("esc", "1").sees("NOTHING IS HERE YET")
 }
 
 func TestAJobIsStartedInFewSteps(t *testing.T) {
@@ -66,9 +66,10 @@ func TestAJobInUseSaysWhoHoldsIt(t *testing.T) {
 	st := newStore(t, nil)
 	u := sitDown(t, st, small(t), 80, 24, nil).start("small", "line:C1.2@left")
 	other := sitDown(t, st, small(t), 80, 24, func(o *Options) { o.Desk.Who = "bea" })
-	other.press("1", "enter").sees("Job 1 is in use", "anna").press("enter").sees("the jobs at this bench")
+	other.press("1", "enter").sees("Job 1 is in use", "held by anna", "is on the disk", "Close the job there").press("enter").sees("Job 1 is in use")
+	other.press("l").sees("read only", "Last entry", "Small swap: ").press("enter").sees("Job 1 is in use")
 	u.press("tab", "9")
-	other.press("1", "enter").sees("FOLLOW THE DAMAGED LINE")
+	other.press("enter").sees("FOLLOW THE DAMAGED LINE")
 }
 
 func TestADamagedJournalIsSaidAndHidesNoOther(t *testing.T) {

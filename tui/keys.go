@@ -30,6 +30,7 @@ var (
 	keyPgDown = bind("page down", "a page down", "pgdown")
 	keyWhich  = bind("w", "which line is it?", "w")
 	keyReopen = bind("r", "do it again", "r")
+	keyFaults = bind("f", "see the faults", "f")
 	keyRefuse = bind("n", "not agreed", "n")
 	keyQuit   = bind("ctrl+c", "leave; what is saved is kept", "ctrl+c")
 	keyPause  = bind("ctrl+z", "put to sleep; fg wakes it", "ctrl+z")
