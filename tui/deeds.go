@@ -43,7 +43,8 @@ func (m *model) deeds(p *overviewPage) []deed {
 		deed{"8", "tasks of the job", func(m *model) tea.Cmd { m.base(newJobPage(m)); return nil }})
 	out = append(append(out, m.measureDeeds(c)...), m.jobDeeds("t")...)
 	out = append(out,
-		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }})
+		deed{"s", "bench sums", func(m *model) tea.Cmd { return m.jobSums() }},
+		deed{"l", "look", func(m *model) tea.Cmd { return m.chooseLook() }})
 	if findable(m.at.plan) && !c.Hidden && !m.session.Job().Covered(c.Task) {
 		out = append(out, deed{"w", "which line", func(m *model) tea.Cmd { return m.which() }})
 	}

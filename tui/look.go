@@ -39,3 +39,6 @@ var palettes = map[string]palette{
 	"sun":   {says: "bold black on white, for bright sun", text: black, ground: white, bold: true, turned: true},
 	"plain": {says: "no colour, nothing bold", none: true},
 }
+
+// LookWords says what one of store.Looks is for.
+func LookWords(look string) string { return palettes[look].says }
