@@ -110,6 +110,7 @@ var screens = []struct {
 		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("down").picks("Bench sums").press("4", "enter").types("500").press("enter").types("430").press("enter").types("120").press("tab")
 	}},
 	{"help", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("?") }},
+	{"looks", func(t *testing.T, w, h int) *user { return golden(t, w, h, "new_mm").press("tab", "l", "4") }},
 	{"tasks", func(t *testing.T, w, h int) *user { return golden(t, w, h, "turns").press("tab", "8") }},
 	{"last", func(t *testing.T, w, h int) *user {
 		u := golden(t, w, h, "closing")
@@ -184,6 +185,7 @@ func TestScreens(t *testing.T) {
 				u := s.to(t, w, h)
 				u.fits(w, h)
 				compare(t, filepath.Join("testdata", "golden", fmt.Sprintf("%s.%dx%d.txt", s.name, w, h)), steady(u))
+				u.alsoSeen(t, s.name, w, h)
 			})
 		}
 	}

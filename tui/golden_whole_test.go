@@ -140,6 +140,7 @@ func TestWholeScreens(t *testing.T) {
 				u.fits(w, h)
 				got := findingTails.ReplaceAllString(steady(u), "$1-0000")
 				compare(t, filepath.Join("testdata", "golden", fmt.Sprintf("%s.%dx%d.txt", s.name, w, h)), got)
+				u.alsoSeen(t, s.name, w, h)
 			})
 		}
 	}
