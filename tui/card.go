@@ -165,8 +165,11 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 // enter writes what stands in the field.
 func (p *cardPage) enter(m *model) tea.Cmd {
 	en := p.entryOf()
-	if p.at().Kind == procedure.Photo && en.Kind == job.EnterAnswer {
+	switch {
+	case p.at().Kind == procedure.Photo && en.Kind == job.EnterAnswer:
 		return p.photo(m, en)
+	case p.at().Kind == procedure.Order && en.Kind == job.EnterAnswer:
+		return p.order(m, en)
 	}
 	return m.enter(en, p)
 }

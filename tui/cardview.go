@@ -13,13 +13,16 @@ import (
 	"example.org/linewright/engine/quantity"
 )
 
+// readBefore stands for a caution that had no room on its card.
+const readBefore = "read on the page before; ? shows it again."
+
 func (p *cardPage) view(m *model, w, h int) sheet {
 	if pages := p.intro(m); p.read < len(pages) {
 		return m.introView(p.card, pages, p.read, p.keys(m), w, h)
 	}
 	c := p.foreseen()
 	if len(p.intro(m)) > 0 {
-		c.Caution = "read on the page before; ? shows it again."
+		c.Caution = readBefore
 	}
 	q := part{
 		ask: p.ask(), alert: p.told.what != "" || p.at().Why != nil || p.undecided() != nil,

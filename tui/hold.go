@@ -270,7 +270,7 @@ func (p *holdPage) view(m *model, w, h int) sheet {
 	}
 	c, col := p.whole(), columnsFor(w)
 	if len(p.intro(w, h)) > 0 {
-		c.Caution = "read on the page before; ? shows it again."
+		c.Caution = readBefore
 	}
 	c.Detail = ""
 	q := part{ask: p.signAsk(), alert: true, hold: true, keys: p.keys(m)}

@@ -119,7 +119,7 @@ func (s *step) common(m *model, k tea.KeyMsg, roomy, free bool, keys []key.Bindi
 func (s *step) seen(m *model, roomy bool) job.Card {
 	c := s.card
 	if len(wideIntro(c, m.w, m.h)) > 0 {
-		c.Caution = "read on the page before; ? shows it again."
+		c.Caution = readBefore
 		c.Action, c.Detail = cell(c.Action, columnsFor(m.w).full), ""
 	}
 	if m.read[s.id] && !roomy {

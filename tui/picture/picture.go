@@ -161,7 +161,7 @@ func stackOf(card job.Card, plan *wing.Plan) Stack {
 		return Stack{}
 	}
 	lines := plan.OnLink(link.Name)
-	s := Stack{Link: linkName(link, card.Ref.Side), Places: len(lines), Gate: gateEnd(card)}
+	s := Stack{Link: linkName(link, card.Ref.Side), Places: len(lines), Gate: gateEnd(card), Soft: link.Kind == wing.Soft}
 	if chain := plan.Chain(card.Ref.Code); card.Ref.Kind == wing.KindLine && len(chain) > 0 {
 		s.InHand = chain[0].Code
 	}

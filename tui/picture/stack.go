@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/wing"
 )
 
@@ -28,19 +29,34 @@ type Stack struct {
 	Gate   End // the end of the stack that is nearest to the gate
 	InHand string
 	Said   string // where Before comes from, if it was not noted: "by the plan"
+	Soft   bool   // the link has no gate to be seen from
+}
+
+// Typed is the link of a card with an order that is typed and not yet written.
+func Typed(card job.Card, plan *wing.Plan, codes []string) Stack {
+	s := stackOf(card, plan)
+	s.Before, s.After, s.Said = codes, nil, "as typed"
+	return s
 }
 
 // Draw draws the link as it is seen from its gate, the riser on the left, its
 // lines going off to the right, the centre of the wing at the top. What
 // crossed stands marked in the second order.
 func (s Stack) Draw(w, h int, signs Signs) []string {
-	head := fold(clean(s.Link)+", seen from the gate", w)
+	head := fold(s.head(), w)
 	crossed := fold(s.crossed(), w)
 	links := s.links(w, signs)
 	return firstOf(
 		pile(w, h, head, links, crossed, note(w)),
 		pile(w, h, nil, links, crossed, note(w)),
 	)
+}
+
+func (s Stack) head() string {
+	if s.Soft {
+		return clean(s.Link)
+	}
+	return clean(s.Link) + ", seen from the gate"
 }
 
 // column is one drawing of the link.

@@ -3,6 +3,10 @@ package picture
 import (
 	"strings"
 	"testing"
+
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/wing"
 )
 
 func TestStackMarksWhatCrossed(t *testing.T) {
@@ -33,4 +37,20 @@ func TestStackOfNothing(t *testing.T) {
 			t.Errorf("%q", got)
 		}
 	}
+}
+
+func TestASoftLinkIsNotSeenFromAGate(t *testing.T) {
+	s := Stack{Link: "link A left", Before: []string{"1", "2"}, Soft: true}
+	equal(t, "head", s.Draw(60, 20, ASCII)[0], "link A left")
+}
+
+// What is typed is drawn as the step says it is seen; nothing else is shown
+// while the order is asked for.
+func TestAStackAsTyped(t *testing.T) {
+	card := job.Card{Picture: NameStack, Ref: wing.LineRef("C1.2", wing.Left), Fields: []job.Field{{Kind: procedure.Order}}}
+	got := strings.Join(Typed(card, sample(t), []string{"C1.3", "C1.2", "C1.1"}).Draw(60, 20, ASCII), "\n")
+	for _, part := range []string{"seen from the gate", "as typed", "1 +-+-C1.3", "2 +=+=[C1.2]", "3 +-+-C1.1"} {
+		equal(t, part, strings.Contains(got, part), true)
+	}
+	equal(t, "before or after", strings.Contains(got, "before") || strings.Contains(got, "after"), false)
 }

@@ -57,6 +57,10 @@ func (w *walk) enter(c job.Card, en job.Entry) {
 		w.say("Understood: %s", understood)
 	}
 	e, err := w.s.Enter(en)
+	if AsksSide(err) {
+		w.side(c, en)
+		return
+	}
 	w.told(c, en.Text, e, err)
 }
 
