@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -21,12 +20,22 @@ func (a *app) bench(c *cobra.Command, _ []string) error {
 			"begin a job: linewright job start WING PROCEDURE TARGET; go on with one: linewright job list, then linewright job walk JOB")
 	}
 	return a.withDesk(func(d session.Desk) error {
-		return tui.Run(c.Context(), a.benchOptions(d))
+		o, err := a.benchOptions(d)
+		if err != nil {
+			return err
+		}
+		return tui.Run(c.Context(), o)
 	})
 }
 
-func (a *app) benchOptions(d session.Desk) tui.Options {
-	return tui.Options{Desk: d, Rich: a.richSigns(), RecordJSON: recordJSON(d), In: a.stdin.(*os.File), Out: a.stdout.(*os.File)}
+func (a *app) benchOptions(d session.Desk) (tui.Options, error) {
+	rich, err := a.rich()
+	if err != nil {
+		return tui.Options{}, err
+	}
+	look, from, err := a.look(d.Store.Settings)
+	return tui.Options{Desk: d, Rich: rich, Look: look, LookFrom: from, RecordJSON: recordJSON(d),
+		In: a.stdin.(*os.File), Out: a.stdout.(*os.File)}, err
 }
 
 // demoWork opens the bench on the sample job with the answers offered, or feeds
@@ -35,7 +44,10 @@ func (a *app) demoWork(ctx context.Context, d session.Desk, no int, list answers
 	if !a.onTerminal() {
 		return a.demoLines(ctx, d, no, list)
 	}
-	o := a.benchOptions(d)
+	o, err := a.benchOptions(d)
+	if err != nil {
+		return err
+	}
 	o.Job = no
 	o.Demo = &tui.Demo{Offer: list.offer}
 	return tui.Run(ctx, o)
@@ -46,26 +58,6 @@ func (a *app) onTerminal() bool {
 	in, hasIn := a.stdin.(*os.File)
 	out, hasOut := a.stdout.(*os.File)
 	return hasIn && hasOut && a.env("TERM") != "dumb" && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd()))
-}
-
-// richSigns reports whether pictures may use more than ASCII: where the
-// terminal is known to show it. LINEWRIGHT_SIGNS says it outright.
-func (a *app) richSigns() bool {
-	switch a.env("LINEWRIGHT_SIGNS") {
-	case "ascii":
-		return false
-	case "rich":
-		return true
-	}
-	if a.env("TERM") == "linux" {
-		return false
-	}
-	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
-		if v := strings.ToUpper(a.env(name)); v != "" {
-			return strings.Contains(v, "UTF-8") || strings.Contains(v, "UTF8")
-		}
-	}
-	return false
 }
 
 // recordJSON builds what closing signatures are made over.

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/linewright/engine/source"
+	"example.org/linewright/engine/store"
 	"example.org/linewright/tui/prompt"
 )
 
@@ -33,9 +34,11 @@ type app struct {
 
 	stdin, stdout any // as given, for the bench, which needs real files
 
-	storeDir string
-	as       string
-	json     bool
+	storeDir  string
+	as        string
+	json      bool
+	lookFlag  string
+	signsFlag string
 }
 
 // Run runs the command line and gives the exit status.
@@ -69,8 +72,10 @@ func (a *app) root() *cobra.Command {
 	flags.StringVar(&a.storeDir, "store", "", "folder with wings, jobs and keys (else $LINEWRIGHT_STORE, else the user's data folder)")
 	flags.StringVar(&a.as, "as", "", "name of the person at the bench (else $LINEWRIGHT_AS, else the only signer, else the user)")
 	flags.BoolVar(&a.json, "json", false, "print the result as JSON")
+	flags.StringVar(&a.lookFlag, "look", "", "`LOOK` of the bench: "+strings.Join(store.Looks, ", ")+" (else $LINEWRIGHT_LOOK, else as kept)")
+	flags.StringVar(&a.signsFlag, "signs", "", "`SIGNS` of pictures: ascii or rich (else $LINEWRIGHT_SIGNS, else rich where it is known to work)")
 	root.AddCommand(a.demoCommand(), a.jobCommand(), a.wingCommand(), a.procedureCommand(), a.recordCommand(), a.signerCommand(),
-		a.reckonCommand(), a.benchCommand(), a.whichCommand())
+		a.reckonCommand(), a.benchCommand(), a.whichCommand(), a.lookCommand())
 	return root
 }
 
