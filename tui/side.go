@@ -33,7 +33,7 @@ func (p *cardPage) order(m *model, en job.Entry) tea.Cmd {
 			return m.entered(e, err, p)
 		}
 		return func(m *model) tea.Cmd {
-			q := prompt.SideQuestion(p.card, m.at.plan)
+			q := prompt.SideQuestion()
 			m.push(&sidePage{card: p, en: en, codes: strings.Fields(p.sure), q: q, list: list{items: numbered(q.Options), at: -1}})
 			return nil
 		}

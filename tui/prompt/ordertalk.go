@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"example.org/linewright/engine/job"
-	"example.org/linewright/engine/wing"
 )
 
 // sides are the answers to the question from which side a link is seen.
@@ -18,21 +17,13 @@ func AsksSide(err error) bool {
 	return b != nil && b.Code == job.OrderMirrored
 }
 
-// SideQuestion asks from which side the link of a card is seen. A soft link has
-// no gate to see it from.
-func SideQuestion(c job.Card, plan *wing.Plan) TalkQuestion {
-	asked := "from its gate"
-	link, ok := plan.LinkOf(c.Ref.Code)
-	if c.Ref.Kind == wing.KindLink {
-		link, ok = plan.Link(c.Ref.Code)
-	}
-	if !ok || link.Kind == wing.Soft {
-		asked = "as the step says"
-	}
+// SideQuestion asks from which side a link is seen. It asks by the ends of the
+// row: the gate may be at either.
+func SideQuestion() TalkQuestion {
 	return TalkQuestion{
 		Ask: "Exactly the other way round. Look again: from which side do you see the link?",
 		Options: []string{
-			asked + ", beginning nearest the centre",
+			"as the step says, beginning nearest the centre",
 			"from the other side, beginning nearest the tip",
 			"I cannot tell",
 		},
@@ -53,7 +44,7 @@ func SideSeen(text string) (job.SeenFrom, error) {
 func (w *walk) side(c job.Card, en job.Entry) {
 	w.shown.field = ""
 	for {
-		answer, ok := w.asked(SideQuestion(c, w.s.Job().Plan))
+		answer, ok := w.asked(SideQuestion())
 		if !ok {
 			return
 		}

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"example.org/linewright/engine/job"
-	"example.org/linewright/engine/wing"
 )
 
 func TestAMirrorSeenFromTheOtherSideIsTaken(t *testing.T) {
@@ -15,7 +14,7 @@ func TestAMirrorSeenFromTheOtherSideIsTaken(t *testing.T) {
 	text, _ := feed(t, d, s, Options{}, upTo(atOrderAgain, "3 2 1", "2", "5.25")...)
 	mustSay(t, text, "> 3 2 1", "Understood: C1.3 C1.2 C1.1",
 		"Exactly the other way round. Look again: from which side do you see the link?",
-		"1: from its gate, beginning nearest the centre", "2: from the other side, beginning nearest the tip", "3: I cannot tell",
+		"1: as the step says, beginning nearest the centre", "2: from the other side, beginning nearest the tip", "3: I cannot tell",
 		"> 2", "Understood: C1.1 C1.2 C1.3, turned round: seen from the other side", "Saved, entry 14.", "> 5.25", "Saved, entry 15.")
 	events := s.Job().Events()
 	e := events[len(events)-2]
@@ -54,26 +53,4 @@ func TestAnAnswerThatIsNoSideEndsAPipe(t *testing.T) {
 		t.Errorf("%+v", n)
 	}
 	mustSay(t, text, `Refused: "behind" is none of the answers`, "type a number from 1 to 3")
-}
-
-// A soft link has no gate, and a card may be about the link or about a line on it.
-func TestTheSideIsNamedAsTheLinkIs(t *testing.T) {
-	plan, err := wing.ParsePlan(read(t, "../../procedures/testdata/soft.toml"), "soft.toml")
-	check(t, err)
-	screw, err := wing.ParsePlan(read(t, "../../procedures/sample/plan.toml"), "plan.toml")
-	check(t, err)
-	for _, c := range []struct {
-		plan *wing.Plan
-		ref  wing.Ref
-		want string
-	}{
-		{screw, wing.LineRef("C1.2", wing.Left), "from its gate, beginning nearest the centre"},
-		{screw, wing.LinkRef("C", wing.Left), "from its gate, beginning nearest the centre"},
-		{plan, wing.LinkRef("A", wing.Left), "as the step says, beginning nearest the centre"},
-		{screw, wing.Ref{}, "as the step says, beginning nearest the centre"},
-	} {
-		if got := SideQuestion(job.Card{Ref: c.ref}, c.plan).Options[0]; got != c.want {
-			t.Errorf("%s: %q, want %q", c.ref, got, c.want)
-		}
-	}
 }
