@@ -20,8 +20,11 @@ func (a *app) benchCommand() *cobra.Command {
 	var file string
 	set := &cobra.Command{
 		Use: "set [KEY VALUE] ...", Short: "Change the bench profile", Args: takes(0, mostValues),
-		Long: "Change the bench profile of the store: keys with their values, or a whole file.\n" +
-			"An empty value is the fallback. linewright bench show --toml names the keys.",
+		Example: "  linewright bench set tape_class I pull_how \"hung weight\"\n" +
+			"  linewright bench set --file bench.toml",
+		Long: "Change the bench profile of the store: keys with their values, or a whole\n" +
+			"file. An empty value is the fallback. linewright bench show --toml names the\n" +
+			"keys.",
 		RunE: func(c *cobra.Command, args []string) error {
 			if (file == "") == (len(args) == 0) || len(args)%2 != 0 {
 				return usage(c, "it is used so: bench set KEY VALUE ..., or bench set --file FILE")
@@ -29,7 +32,7 @@ func (a *app) benchCommand() *cobra.Command {
 			return a.setBench(file, args)
 		},
 	}
-	set.Flags().StringVar(&file, "file", "", "take this profile")
+	set.Flags().StringVar(&file, "file", "", "take the profile `FILE.toml`")
 	var asTOML bool
 	show := &cobra.Command{
 		Use: "show", Short: "With what, and how, lengths are measured", Args: takes(0, 0),

@@ -35,11 +35,14 @@ func (a *app) demoCommand() *cobra.Command {
 	var file, keep string
 	var story bool
 	c := &cobra.Command{
-		Use: "demo", Short: "The main job on the sample wing, from the damaged line to a signed record", Args: takes(0, 0),
-		Long: "The main job on the sample wing, in a throw-away store. On a terminal it opens the bench\n" +
-			"and offers the sample answers; Enter alone walks through. Without a terminal the answers\n" +
-			"go through line mode; the record is signed, exported and verified, and the last line\n" +
-			"says where it lies. An answer that is not taken ends it with its refusal.",
+		Use: "demo", Short: "Try it: the main job on a sample wing, to a signed record", Args: takes(0, 0),
+		Example: "  linewright demo\n" +
+			"  linewright demo --story",
+		Long: "The main job on the sample wing, in a throw-away store. On a terminal it opens\n" +
+			"the bench and offers the sample answers; Enter alone walks through. Without a\n" +
+			"terminal the answers go through line mode; the record is signed, exported and\n" +
+			"verified, and the last line says where it lies. An answer that is not taken\n" +
+			"ends it with its refusal.",
 		RunE: func(c *cobra.Command, _ []string) error {
 			if story {
 				return a.demoStory(c.Context(), keep)
@@ -48,8 +51,8 @@ func (a *app) demoCommand() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&story, "story", false, "the whole wing: survey, order, swaps, trim, release and the visit a month later, in line mode")
-	c.Flags().StringVar(&file, "answers", "", "another file of answers")
-	c.Flags().StringVar(&keep, "keep", "", "new folder for store and record (else one in the folder for temporary files)")
+	c.Flags().StringVar(&file, "answers", "", "`FILE.txt` of answers, instead of the sample ones")
+	c.Flags().StringVar(&keep, "keep", "", "new `FOLDER` for store and record (else one in the folder for temporary files)")
 	return c
 }
 

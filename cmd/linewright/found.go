@@ -17,17 +17,18 @@ func (a *app) foundCommand() *cobra.Command {
 	var head wing.FoundHead
 	var output string
 	c := &cobra.Command{
-		Use: "found [-o PLAN]", Short: "Make a plan of the wing as found, where there are no papers", Args: takes(0, 0),
-		Long: "Make a plan of the wing as found, question by question: the lines of one link, what they\n" +
-			"carry, and the lengths of the twins of those that are to be worked on. Every record says\n" +
-			"afterwards that the plan is not the maker's. :back takes the last answer back.",
+		Use: "found [-o FILE.toml]", Short: "Make a plan of the wing as found, where there are no papers", Args: takes(0, 0),
+		Long: "Make a plan of the wing as found, question by question: the lines of one link,\n" +
+			"what they carry, and the lengths of the twins of those that are to be worked\n" +
+			"on. Every record says afterwards that the plan is not the maker's. :back takes\n" +
+			"the last answer back.",
 		RunE: func(c *cobra.Command, _ []string) error {
 			return a.withBench(func(d session.Desk) error { return a.askFound(c.Context(), d, head, output) })
 		},
 	}
-	c.Flags().StringVar(&head.Name, "name", "", "name of the wing, as it stands on it")
-	c.Flags().StringVar(&head.Size, "size", "", "its size")
-	c.Flags().StringVarP(&output, "output", "o", "found.toml", "the plan file to write")
+	c.Flags().StringVar(&head.Name, "name", "", "`NAME` of the wing, as it stands on it")
+	c.Flags().StringVar(&head.Size, "size", "", "its `SIZE`")
+	c.Flags().StringVarP(&output, "output", "o", "found.toml", "`FILE.toml` to write the plan to")
 	return c
 }
 

@@ -19,27 +19,31 @@ func (a *app) jobCommand() *cobra.Command {
 	var n session.New
 	start := &cobra.Command{
 		Use: "start WING [PROCEDURE [TARGET]]", Short: "Start a job, with a first task", Args: takes(1, 3),
-		Long: "Start a job on a wing. PROCEDURE and TARGET add the first task, as in\n" +
-			"  linewright job start barn line-swap C1.2@left\n" +
-			"  linewright job start barn pulley-relocation",
+		Long: "Start a job on a wing. PROCEDURE and TARGET add the first task; linewright\n" +
+			"procedure list names the procedures and what each is done on.",
+		Example: "  linewright job start barn line-swap C1.2@left\n" +
+			"  linewright job start barn link-reclosure C@right\n" +
+			"  linewright job start barn damage-survey",
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.withBench(func(d session.Desk) error { return a.startJob(d, args, n) })
 		},
 	}
-	start.Flags().StringVar(&n.Reason, "reason", "", "why the wing is here; it stands in the record")
-	start.Flags().StringVar(&n.Hours, "hours", "", "flying hours of the wing now, as 123.5: deferrals and rechecks go by them")
+	start.Flags().StringVar(&n.Reason, "reason", "", "why the wing is here, in `WORDS`; it stands in the record")
+	start.Flags().StringVar(&n.Hours, "hours", "", "flying `HOURS` of the wing now, as 123.5: deferrals and rechecks go by them")
 	var o prompt.Options
 	walk := &cobra.Command{
 		Use: "walk JOB", Short: "Work on a job in line mode", Args: takes(1, 1),
+		Example: "  linewright --as ann job walk 1",
 		Long: "Work on a job in line mode: one line is one entry, and ? lists the commands.\n" +
-			"Without a terminal an entry that is refused or only noted ends the walk: status 2 for\n" +
-			"one that was refused, 1 for one that was noted. --go-on reads on. When the input ends\n" +
-			"in the middle of a task the status is 2. What was said to be saved is kept in any case.",
+			"Without a terminal an entry that is refused or only noted ends the walk:\n" +
+			"status 2 for one that was refused, 1 for one that was noted. --go-on reads on.\n" +
+			"When the input ends in the middle of a task the status is 2. What was said to\n" +
+			"be saved is kept in any case.",
 		RunE: func(c *cobra.Command, args []string) error {
 			return a.withBench(func(d session.Desk) error { return a.walkJob(c.Context(), d, args[0], o) })
 		},
 	}
-	walk.Flags().IntVar(&o.Task, "task", 0, "task to begin with (else the first that is not done)")
+	walk.Flags().IntVar(&o.Task, "task", 0, "`TASK` to begin with (else the first that is not done)")
 	walk.Flags().BoolVar(&o.Patient, "go-on", false, "without a terminal: read on after an entry that was not taken")
 	return noun("job", "Jobs: work on a wing", append([]*cobra.Command{start,
 		&cobra.Command{Use: "list", Short: "Every job and where it stands", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {

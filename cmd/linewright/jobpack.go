@@ -21,17 +21,22 @@ import (
 func (a *app) moveCommands() []*cobra.Command {
 	var out string
 	pack := &cobra.Command{
-		Use: "pack JOB -o FILE", Short: "Write a job that was handed on as one file", Args: takes(1, 1),
-		Long: "Write a job as one file, for another person on another machine. It has to be handed on\n" +
-			"first, with the state in which it is left: :hand-on NAME in line mode, or at the bench.",
+		Use: "pack JOB -o FILE.zip", Short: "Write a job that was handed on as one file", Args: takes(1, 1),
+		Long: "Write a job as one file, for another person on another machine. It has to be\n" +
+			"handed on first, with the state in which it is left: :hand-on NAME in line\n" +
+			"mode, or at the bench.",
+		Example: "  linewright job pack 1 -o job-1.zip",
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.withBench(func(d session.Desk) error { return a.packJob(d, args[0], out) })
 		},
 	}
-	pack.Flags().StringVarP(&out, "output", "o", "", "file to write; it must not be there yet")
+	pack.Flags().StringVarP(&out, "output", "o", "", "`FILE.zip` to write; it must not be there yet")
 	var same bool
 	take := &cobra.Command{
-		Use: "take FILE", Short: "Take over a job that was handed on elsewhere", Args: takes(1, 1),
+		Use: "take FILE.zip", Short: "Take over a job that was handed on elsewhere", Args: takes(1, 1),
+		Long: "Take over a job that was handed on elsewhere, from the one file that job pack\n" +
+			"wrote. What is open in it is said first.",
+		Example: "  linewright --as cal job take job-1.zip",
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.withBench(func(d session.Desk) error { return a.takeJob(d, args[0], same) })
 		},
@@ -46,7 +51,7 @@ func (a *app) moveCommands() []*cobra.Command {
 	}
 	parts.Flags().BoolVar(&asCSV, "csv", false, "as CSV (RFC 4180)")
 	agenda := &cobra.Command{
-		Use: "agenda JOB", Short: "What is to be done, what waits, what is void", Args: takes(1, 1),
+		Use: "agenda JOB", Short: "What is to be done next, what waits, what is void", Args: takes(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.withDesk(func(d session.Desk) error { return a.jobAgenda(d, args[0]) })
 		},

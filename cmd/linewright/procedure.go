@@ -19,25 +19,29 @@ func (a *app) procedureCommand() *cobra.Command {
 	var markdown bool
 	var wingID, target string
 	show := &cobra.Command{
-		Use: "show ID", Short: "A numbered sheet with blanks, for a bench without a computer", Args: takes(1, 1),
-		Long: "A numbered sheet with blanks, for a bench without a computer.\n" +
-			"With --wing and --target it is filled in from the plan of that wing.",
+		Use: "show PROCEDURE", Short: "A numbered sheet with blanks, for a bench without a computer", Args: takes(1, 1),
+		Long: "A numbered sheet with blanks, for a bench without a computer. With --wing and\n" +
+			"--target it is filled in from the plan of that wing; what is done on both brakes\n" +
+			"or on the whole wing needs no target.",
+		Example: "  linewright procedure show line-swap\n" +
+			"  linewright procedure show line-swap --wing barn --target C1.2@left\n" +
+			"  linewright procedure show damage-survey --wing barn --markdown",
 		RunE: func(c *cobra.Command, args []string) error {
-			if (wingID == "") != (target == "") && target != string(wing.KindBrakes) {
-				return usage(c, "--wing and --target belong together")
+			if wingID == "" && target != "" {
+				return usage(c, "a target is one of a wing: --wing is missing")
 			}
 			return a.withDesk(func(d session.Desk) error { return a.showProcedure(d, args[0], wingID, target, markdown) })
 		},
 	}
 	show.Flags().BoolVar(&markdown, "markdown", false, "print Markdown")
-	show.Flags().StringVar(&wingID, "wing", "", "wing of the store")
-	show.Flags().StringVar(&target, "target", "", "what is worked on, as C1.2@left, C@left or brakes")
+	show.Flags().StringVar(&wingID, "wing", "", "`WING` of the store, which the sheet is for")
+	show.Flags().StringVar(&target, "target", "", "what is worked on, `TARGET`, as C1.2@left, C@left or brakes")
 	return noun("procedure", "Procedures: what is done step by step",
 		&cobra.Command{Use: "list", Short: "The procedures that are offered", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
 			return a.withDesk(a.listProcedures)
 		}},
 		show,
-		&cobra.Command{Use: "check FILE", Short: "Every fault of a procedure file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
+		&cobra.Command{Use: "check FILE.toml", Short: "Every fault of a procedure file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
 			return a.withDesk(func(d session.Desk) error { return a.checkProcedure(d, args[0]) })
 		}},
 	)
@@ -90,17 +94,9 @@ func (a *app) showProcedure(d session.Desk, id, wingID, target string, markdown 
 	if err != nil {
 		return err
 	}
-	u := p.Blank()
+	u, on := p.Blank(), ""
 	if wingID != "" {
-		ref, err := prompt.Target(wing.Kind(p.Target), target)
-		if err != nil {
-			return err
-		}
-		_, plan, err := loadWing(d, wingID)
-		if err != nil {
-			return err
-		}
-		if u, err = procedure.Unfold(p, plan, ref); err != nil {
+		if u, on, err = unfoldOn(d, p, wingID, target); err != nil {
 			return err
 		}
 	}
@@ -111,8 +107,23 @@ func (a *app) showProcedure(d session.Desk, id, wingID, target string, markdown 
 		if markdown {
 			form = procedure.Markdown
 		}
-		fmt.Fprint(a.out, source.Clean(u.Sheet("en", form)))
+		fmt.Fprint(a.out, source.Clean(u.SheetOf(on, "en", form)))
 	})
+}
+
+// unfoldOn lays a procedure out on a target of a wing, and gives the wing's name
+// and serial number.
+func unfoldOn(d session.Desk, p *procedure.Procedure, wingID, target string) (u *procedure.Unfolded, name string, err error) {
+	ref, err := prompt.Target(wing.Kind(p.Target), target)
+	if err != nil {
+		return nil, "", fmt.Errorf("%w; give it with --target", err)
+	}
+	w, plan, err := loadWing(d, wingID)
+	if err != nil {
+		return nil, "", err
+	}
+	u, err = procedure.Unfold(p, plan, ref)
+	return u, w.Name + serial(w.Serial), err
 }
 
 // stepJSON is a step as --json prints it.

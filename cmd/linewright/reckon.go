@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -27,8 +28,9 @@ func (a *app) reckonCommand() *cobra.Command {
 	}
 	c := noun("reckon", "Bench sums without a job", append(verbs, a.trimCommand(), a.loopsCommand())...)
 	c.Long = "Bench sums without a job. Lengths are judged with the bench of the store, see\n" +
-		"linewright bench. Any accepted unit is taken; a bare number is in mm, N or N·m.\n" +
-		"The exit status is 1 where the answer is no: outside, not proved, too short, too weak."
+		"linewright bench. Any accepted unit is taken; a bare number is in mm, N or\n" +
+		"N·m. The exit status is 1 where the answer is no: outside, not proved, too\n" +
+		"short, too weak."
 	return c
 }
 
@@ -38,13 +40,13 @@ func (a *app) sumCommand(s reckon.Sum) *cobra.Command {
 	use, most := s.ID, 0
 	for _, f := range s.Fields {
 		if f.First {
-			use, most = use+" ["+f.Name+"]", 1
+			use, most = use+" ["+strings.ToUpper(f.Name)+"]", 1
 			if f.Many {
 				use, most = use+" ...", mostValues
 			}
 		}
 	}
-	c := &cobra.Command{Use: use, Short: s.Title, Long: s.Title + ". " + s.Purpose, Args: takes(0, most)}
+	c := &cobra.Command{Use: use, Short: s.Title, Long: strings.Join(reckon.Fold([]string{s.Title + ". " + s.Purpose}), "\n"), Args: takes(0, most)}
 	flags := c.Flags()
 	given := map[string]*typed{}
 	for _, f := range s.Fields {
@@ -52,9 +54,9 @@ func (a *app) sumCommand(s reckon.Sum) *cobra.Command {
 		flags.Var(given[f.Name], flagName(f.Name), fieldHelp(f))
 	}
 	flags.BoolVar(&o.why, "why", false, "show the sum term by term")
-	flags.StringVar(&o.wing, "wing", "", "wing of the store, whose plan gives what is left out")
-	flags.StringVar(&o.benchFile, "bench", "", "bench profile to measure with, instead of the store's")
-	flags.StringArrayVar(&o.set, "set", nil, "KEY=VALUE of the bench for this sum, as in bench set; can be given again")
+	flags.StringVar(&o.wing, "wing", "", "`WING` of the store, whose plan gives what is left out")
+	flags.StringVar(&o.benchFile, "bench", "", "bench profile `FILE.toml` to measure with, instead of the store's")
+	flags.StringArrayVar(&o.set, "set", nil, "`KEY=VALUE` of the bench for this sum, as in bench set; can be given again")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		values := reckon.Values{}
 		for _, f := range s.Fields {
@@ -84,12 +86,15 @@ func (t *typed) Set(text string) error {
 	return nil
 }
 
+// fieldWords says how the help names what fields take that can be completed.
+var fieldWords = map[string]string{
+	"line": "LINE", "point": "POINT", "code": "CODE", "from": "LENGTH|PULLEY", "to": "LENGTH|PULLEY",
+	"material": "WORDS", "source": "WORDS",
+}
+
 // Type stands in the help for what the flag takes.
 func (t *typed) Type() string {
-	if t.takes.Unit != "" {
-		return t.takes.Unit
-	}
-	return string(t.takes.Kind)
+	return cmp.Or(fieldWords[t.takes.Name], strings.Join(t.takes.Options, "|"), t.takes.Unit, string(t.takes.Kind))
 }
 
 // mostValues is far above any list that a person types.
@@ -100,9 +105,6 @@ func flagName(field string) string { return strings.ReplaceAll(field, "_", "-") 
 func fieldHelp(f reckon.Field) string {
 	// A back quote would be read as the name of the value.
 	text := strings.ReplaceAll(f.Ask, "`", "'")
-	if len(f.Options) > 0 {
-		text += ": " + strings.Join(f.Options, ", ")
-	}
 	if f.Fallback != "" {
 		text += " (else " + f.Fallback + ")"
 	}

@@ -26,10 +26,11 @@ func (a *app) loopsCommand() *cobra.Command {
 	var o sheetFlags
 	var l loopFlags
 	c := &cobra.Command{
-		Use: "loops FILE --on LOOP", Short: "The loops on the links that bring the wing inside its limits", Args: takes(1, 1),
-		Long: "The loops on the links that bring the wing inside its limits, with the fewest changes. FILE is\n" +
-			"a sheet of path lengths as for reckon trim. --on says which loop the lines have now.\n" +
-			"The exit status is 1 where no choice was found.",
+		Use: "loops FILE.csv --on LOOP", Short: "The loops on the links that bring the wing inside its limits", Args: takes(1, 1),
+		Example: "  linewright reckon loops paths.csv --wing barn --on plain --on C1.2@left=wrapped",
+		Long: "The loops on the links that bring the wing inside its limits, with the fewest\n" +
+			"changes. The file is a sheet of path lengths as for reckon trim. --on says\n" +
+			"which loop the lines have now. The exit status is 1 where no choice was found.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			env, set, err := a.sheetEnv(o)
 			if err != nil {
@@ -44,13 +45,13 @@ func (a *app) loopsCommand() *cobra.Command {
 	}
 	o.add(c)
 	flags := c.Flags()
-	flags.StringVar(&l.table, "loops", "", "table of what each loop takes, measured on this wing (else a fallback: plain, wrapped, hitched, twice)")
-	flags.StringArrayVar(&l.on, "on", nil, "loop that the lines have now, as plain, or that of one line, as C1.2@left=wrapped; can be given again")
-	flags.StringArrayVar(&l.free, "free", nil, "line whose loop may change, as C1.2@left (else all whose loop is known); can be given again")
+	flags.StringVar(&l.table, "loops", "", "table `FILE.toml` of what each loop takes, measured on this wing (else a fallback: plain, wrapped, hitched, twice)")
+	flags.StringArrayVar(&l.on, "on", nil, "`LOOP` that the lines have now, as plain, or that of one line, as C1.2@left=wrapped; can be given again")
+	flags.StringArrayVar(&l.free, "free", nil, "`LINE` whose loop may change, as C1.2@left (else all whose loop is known); can be given again")
 	flags.BoolVar(&l.demand.EachSide, "each-side", false, "left and right may get unlike loops")
 	flags.BoolVar(&l.demand.Whole, "whole", false, "take the limits whole, not narrowed by the uncertainty")
-	flags.StringVar(&l.aim, "aim", "", "deviation that the paths are held to: mm, or offset for the common offset (else 0, the plan)")
-	flags.IntVar(&l.demand.NodeLimit, "node-limit", trim.DefaultNodeLimit, "nodes after which the search gives up the proof")
+	flags.StringVar(&l.aim, "aim", "", "deviation that the paths are held to, `LENGTH|offset`: offset for the common offset (else 0, the plan)")
+	flags.IntVar(&l.demand.NodeLimit, "node-limit", trim.DefaultNodeLimit, "`NODES` after which the search gives up the proof")
 	return c
 }
 

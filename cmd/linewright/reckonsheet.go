@@ -24,14 +24,14 @@ type sheetFlags struct {
 
 func (o *sheetFlags) add(c *cobra.Command) {
 	flags := c.Flags()
-	flags.StringVar(&o.wing, "wing", "", "wing of the store, whose plan the paths are of")
-	flags.StringVar(&o.plan, "plan", "", "plan file, instead of a wing of the store")
-	flags.StringVar(&o.from, "from", "", "where the tape had its zero: link or riser (else as the plan states its paths)")
-	flags.StringVar(&o.trimmers, "trimmers", "", "where the trimmers stood, in words")
-	flags.StringVar(&o.speed, "speed-system", "", "where the speed system stood, in words")
-	flags.StringVar(&o.joint, "joint", "", "mm that each joint of this wing adds to the sum of its lines (else nothing)")
-	flags.StringVar(&o.benchFile, "bench", "", "bench profile to measure with, instead of the store's")
-	flags.StringArrayVar(&o.set, "set", nil, "KEY=VALUE of the bench, as in bench set; can be given again")
+	flags.StringVar(&o.wing, "wing", "", "`WING` of the store, whose plan the paths are of")
+	flags.StringVar(&o.plan, "plan", "", "plan `FILE.toml`, instead of a wing of the store")
+	flags.StringVar(&o.from, "from", "", "where the tape had its zero, `link|riser` (else as the plan states its paths)")
+	flags.StringVar(&o.trimmers, "trimmers", "", "where the trimmers stood, in `WORDS`")
+	flags.StringVar(&o.speed, "speed-system", "", "where the speed system stood, in `WORDS`")
+	flags.StringVar(&o.joint, "joint", "", "`mm` that each joint of this wing adds to the sum of its lines (else nothing)")
+	flags.StringVar(&o.benchFile, "bench", "", "bench profile `FILE.toml` to measure with, instead of the store's")
+	flags.StringArrayVar(&o.set, "set", nil, "`KEY=VALUE` of the bench, as in bench set; can be given again")
 	flags.BoolVar(&o.why, "why", false, "show what the result rests on")
 }
 

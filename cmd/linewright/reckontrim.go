@@ -18,10 +18,13 @@ func (a *app) trimCommand() *cobra.Command {
 	var before string
 	var worked []string
 	c := &cobra.Command{
-		Use: "trim FILE", Short: "The trim of the whole wing", Args: takes(1, 1),
-		Long: "The trim of the whole wing. FILE is a sheet of path lengths: a line of titles, point, side,\n" +
-			"mm or point, left, right; then a line for each path. A path may stand there again.\n" +
-			"The exit status is 1 where a path, a side or a row is outside or not proved.",
+		Use: "trim FILE.csv", Short: "The trim of the whole wing", Args: takes(1, 1),
+		Example: "  linewright reckon trim paths.csv --wing barn\n" +
+			"  linewright reckon trim after.csv --wing barn --before paths.csv --worked C1.2@left",
+		Long: "The trim of the whole wing. The file is a sheet of path lengths: a line of\n" +
+			"titles, point, side, mm or point, left, right; then a line for each path. A\n" +
+			"path may stand there again. The exit status is 1 where a path, a side or a row\n" +
+			"is outside or not proved.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			env, set, err := a.sheetEnv(o)
 			if err != nil {
@@ -40,8 +43,8 @@ func (a *app) trimCommand() *cobra.Command {
 		},
 	}
 	o.add(c)
-	c.Flags().StringVar(&before, "before", "", "sheet from before the work, all measured the same way: says what the work moved")
-	c.Flags().StringArrayVar(&worked, "worked", nil, "what was worked on since: a line as C1.2@left, a link as link:C@left, or brakes; can be given again")
+	c.Flags().StringVar(&before, "before", "", "sheet `FILE.csv` from before the work, all measured the same way: says what the work moved")
+	c.Flags().StringArrayVar(&worked, "worked", nil, "`TARGET` that was worked on since: a line as C1.2@left, a link as link:C@left, or brakes; can be given again")
 	return c
 }
 

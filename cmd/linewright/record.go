@@ -22,6 +22,7 @@ func (a *app) recordCommand() *cobra.Command {
 	var dir, role, signers string
 	export := &cobra.Command{
 		Use: "export JOB -o FOLDER", Short: "Write the record of a closed job to a new folder", Args: takes(1, 1),
+		Example: "  linewright record export 1 -o barn-record",
 		RunE: func(c *cobra.Command, args []string) error {
 			if dir == "" {
 				return usage(c, "a folder is wanted: -o FOLDER")
@@ -29,9 +30,11 @@ func (a *app) recordCommand() *cobra.Command {
 			return a.withDesk(func(d session.Desk) error { return a.exportRecord(d, args[0], dir) })
 		},
 	}
-	export.Flags().StringVarP(&dir, "output", "o", "", "the folder; it must not be there yet, or be empty")
+	export.Flags().StringVarP(&dir, "output", "o", "", "`FOLDER` to write; it must not be there yet, or be empty")
 	sign := &cobra.Command{
 		Use: "sign JOB", Short: "Sign the record of a closed job, as the one named by --as", Args: takes(1, 1),
+		Example: "  linewright --as ann record sign 1 --role doer\n" +
+			"  linewright --as bea record sign 1 --role second",
 		RunE: func(c *cobra.Command, args []string) error {
 			if !slices.Contains(roles, role) {
 				return usage(c, fmt.Sprintf("%q is not a role: %s", role, strings.Join(roles, ", ")))
@@ -39,15 +42,17 @@ func (a *app) recordCommand() *cobra.Command {
 			return a.withBench(func(d session.Desk) error { return a.signRecord(c.Context(), d, args[0], role) })
 		},
 	}
-	sign.Flags().StringVar(&role, "role", roles[0], strings.Join(roles, ", "))
+	sign.Flags().StringVar(&role, "role", roles[0], "who you are to the job, `"+strings.Join(roles, "|")+"`")
 	verify := &cobra.Command{
 		Use: "verify FOLDER", Short: "Check an exported record; status 1 if it is not verified", Args: takes(1, 1),
-		Long: "Check an exported record: every file, the chain of the journal, the signed holds and\n" +
-			"the closing signatures. Whose key is whose is read from --signers, else from the people\n" +
-			"trusted in the store, never from the folder itself.",
+		Example: "  linewright record verify barn-record\n" +
+			"  linewright record verify barn-record --signers trusted_signers",
+		Long: "Check an exported record: every file, the chain of the journal, the signed\n" +
+			"holds and the closing signatures. Whose key is whose is read from --signers,\n" +
+			"else from the people trusted in the store, never from the folder itself.",
 		RunE: func(_ *cobra.Command, args []string) error { return a.verifyRecord(args[0], signers) },
 	}
-	verify.Flags().StringVar(&signers, "signers", "", "an allowed_signers file that you trust")
+	verify.Flags().StringVar(&signers, "signers", "", "allowed_signers `FILE` that you trust")
 	return noun("record", "Records of closed jobs", export, sign, verify)
 }
 

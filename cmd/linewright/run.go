@@ -58,7 +58,7 @@ func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:           "linewright",
 		Short:         "Leads through work on the lines of a soft wing and leaves a signed record",
-		Long:          "Leads through work on the lines of a soft wing and leaves a signed record.\nIt never says that a wing is airworthy. Without a command it opens the bench.",
+		Long:          about,
 		Version:       version(),
 		Args:          takes(0, 0),
 		RunE:          a.bench,
@@ -66,16 +66,23 @@ func (a *app) root() *cobra.Command {
 		SilenceErrors: true,
 	}
 	root.SetVersionTemplate("linewright {{.Version}}\n")
-	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err.Error()) })
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagError(c, err) })
 	flags := root.PersistentFlags()
-	flags.StringVar(&a.storeDir, "store", "", "folder with wings, jobs and keys (else $LINEWRIGHT_STORE, else the user's data folder)")
-	flags.StringVar(&a.as, "as", "", "name of the person at the bench (else $LINEWRIGHT_AS, else the only signer, else the user)")
+	flags.StringVar(&a.storeDir, "store", "", "`FOLDER` with wings, jobs and keys (else $LINEWRIGHT_STORE, else the user's data folder)")
+	flags.StringVar(&a.as, "as", "", "`PERSON` at the bench (else $LINEWRIGHT_AS, else the only one with a key here, else the user)")
 	flags.BoolVar(&a.json, "json", false, "print the result as JSON")
 	flags.StringVar(&a.lookFlag, "look", "", "`LOOK` of the bench: "+strings.Join(store.Looks, ", ")+" (else $LINEWRIGHT_LOOK, else as kept)")
 	flags.StringVar(&a.signsFlag, "signs", "", "`SIGNS` of pictures: ascii or rich (else $LINEWRIGHT_SIGNS, else rich where it is known to work)")
-	root.AddCommand(a.demoCommand(), a.jobCommand(), a.wingCommand(), a.procedureCommand(), a.recordCommand(), a.signerCommand(),
-		a.reckonCommand(), a.benchCommand(), a.whichCommand(), a.lookCommand())
+	help := a.helpCommand()
+	group(root, toWork, a.demoCommand(), a.whichCommand(), a.jobCommand())
+	group(root, toPrepare, a.wingCommand(), a.procedureCommand())
+	group(root, toMeasure, a.benchCommand(), a.reckonCommand())
+	group(root, toProve, a.signerCommand(), a.recordCommand())
+	group(root, toHelp, help, a.lookCommand(), a.completionCommand(), a.manCommand())
+	root.SetHelpCommand(help)
+	root.SetUsageFunc(printUsage)
+	a.completing(root)
 	return root
 }
 
@@ -91,7 +98,7 @@ func takes(least, most int) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) > 0 && c.HasSubCommands() && most == 0:
-			return usage(c, fmt.Sprintf("there is no command %q", args[0]))
+			return unknown(c, "command", args[0])
 		case len(args) < least || len(args) > most:
 			return usage(c, "it is used so: "+c.UseLine())
 		}

@@ -16,15 +16,16 @@ func (a *app) signerCommand() *cobra.Command {
 	var k newKey
 	create := &cobra.Command{
 		Use: "new NAME", Short: "Make a key for a person, or take an existing one", Args: takes(1, 1),
-		Long: "Make an Ed25519 key for a person and trust it. The pass phrase is asked for twice.\n" +
-			"Without a terminal only --no-passphrase makes one.\n" +
-			"With --from FILE an existing OpenSSH key is taken: a private key file is copied as it\n" +
-			"is; of a .pub file only that half is kept, and ssh-agent has to hold the other.",
+		Example: "  linewright signer new ann",
+		Long: "Make an Ed25519 key for a person and trust it. The pass phrase is asked for\n" +
+			"twice. Without a terminal only --no-passphrase makes one. With --from FILE an\n" +
+			"existing OpenSSH key is taken: a private key file is copied as it is; of a\n" +
+			".pub file only that half is kept, and ssh-agent has to hold the other.",
 		RunE: func(c *cobra.Command, args []string) error {
 			return a.withStore(func(s *store.Store) error { return a.newSigner(c.Context(), s, args[0], k) })
 		},
 	}
-	create.Flags().StringVar(&k.from, "from", "", "an existing key file, or the .pub file of a key in ssh-agent")
+	create.Flags().StringVar(&k.from, "from", "", "existing key `FILE`, or the .pub file of a key in ssh-agent")
 	create.Flags().BoolVar(&k.open, "no-passphrase", false, "whoever can read the disk can then sign in this name; every record says so")
 	create.MarkFlagsMutuallyExclusive("from", "no-passphrase")
 	return noun("signer", "Keys, and whose they are", create,
@@ -32,9 +33,10 @@ func (a *app) signerCommand() *cobra.Command {
 			return a.withStore(a.listSigners)
 		}},
 		&cobra.Command{
-			Use: "trust NAME [FILE.pub]", Short: "Trust a key as that person's; without FILE the one in the store", Args: takes(1, 2),
-			Long: "Trust a key as that person's. Ask the person for the fingerprint by another way first:\n" +
-				"whoever can write this file says whose key is whose.",
+			Use: "trust PERSON [FILE.pub]", Short: "Trust a key as that person's; without a file the one in the store", Args: takes(1, 2),
+			Example: "  linewright signer trust bea bea.pub",
+			Long: "Trust a key as that person's. Ask the person for the fingerprint by another\n" +
+				"way first: whoever can write this file says whose key is whose.",
 			RunE: func(_ *cobra.Command, args []string) error {
 				return a.withStore(func(s *store.Store) error { return a.trustSigner(s, args) })
 			},

@@ -17,9 +17,11 @@ func (a *app) whichCommand() *cobra.Command {
 	var side string
 	c := &cobra.Command{
 		Use: "which WING", Short: "Find out which line one is, from what you see of it", Args: takes(1, 1),
-		Long: "Find out which line one is, from what you see of it: the question comes first that is\n" +
-			"expected to end the search soonest with the least effort. The line is named when a last\n" +
-			"look has confirmed it. The exit status is 1 where several lines are left, or none.",
+		Example: "  linewright which barn --side left",
+		Long: "Find out which line one is, from what you see of it: the question comes first\n" +
+			"that is expected to end the search soonest with the least effort. The line is\n" +
+			"named when a last look has confirmed it. The exit status is 1 where several\n" +
+			"lines are left, or none.",
 		RunE: func(c *cobra.Command, args []string) error {
 			s := wing.Side(side)
 			if side != "" && s.Other() == "" {
@@ -28,7 +30,7 @@ func (a *app) whichCommand() *cobra.Command {
 			return a.withDesk(func(d session.Desk) error { return a.which(c.Context(), d, args[0], s) })
 		},
 	}
-	c.Flags().StringVar(&side, "side", "", "left or right, as the pilot sits, where it is known (else both)")
+	c.Flags().StringVar(&side, "side", "", "side of the line, `left|right` as the pilot sits, where it is known (else both)")
 	return c
 }
 

@@ -20,9 +20,11 @@ func (a *app) wingCommand() *cobra.Command {
 	var hours float64
 	var sample bool
 	add := &cobra.Command{
-		Use: "add ID FILE", Short: "Add a wing with its plan", Args: takes(1, 2),
+		Use: "add ID FILE.toml", Short: "Add a wing with its plan", Args: takes(1, 2),
+		Example: "  linewright wing add barn plan.toml --name \"Ann's wing\" --serial 0042\n" +
+			"  linewright wing add trial --sample",
 		Long: "Add a wing with its plan. ID is a short name of your own: lower case letters,\n" +
-			"digits and hyphens. FILE is a plan; wing check says what is wrong with it.",
+			"digits and hyphens. The file is a plan; wing check says what is wrong with it.",
 		RunE: func(c *cobra.Command, args []string) error {
 			w.ID = args[0]
 			if c.Flags().Changed("hours") {
@@ -42,16 +44,16 @@ func (a *app) wingCommand() *cobra.Command {
 			return a.addWing(w, args[1], plan)
 		},
 	}
-	add.Flags().StringVar(&w.Name, "name", "", "what its owner calls it (else the name of the plan)")
-	add.Flags().StringVar(&w.Serial, "serial", "", "serial number as it stands on the wing")
-	add.Flags().Float64Var(&hours, "hours", 0, "hours of airtime so far")
+	add.Flags().StringVar(&w.Name, "name", "", "`NAME` that its owner calls it by (else the name of the plan)")
+	add.Flags().StringVar(&w.Serial, "serial", "", "`SERIAL` number as it stands on the wing")
+	add.Flags().Float64Var(&hours, "hours", 0, "`HOURS` of airtime so far")
 	add.Flags().BoolVar(&sample, "sample", false, "take the plan of the sample wing, which is invented")
 	return noun("wing", "Wings and their line plans", add,
 		&cobra.Command{Use: "list", Short: "The wings of the store", Args: takes(0, 0), RunE: func(*cobra.Command, []string) error {
 			return a.withDesk(a.listWings)
 		}},
 		a.wingShowCommand(),
-		&cobra.Command{Use: "check FILE", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
+		&cobra.Command{Use: "check FILE.toml", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
 			return a.checkWing(args[0])
 		}},
 		a.importCommand(), a.exportCommand(), a.foundCommand(),

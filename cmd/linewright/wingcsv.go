@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/linewright/engine/reckon"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 	"example.org/linewright/engine/table"
@@ -29,30 +30,33 @@ type importFlags struct {
 func (a *app) importCommand() *cobra.Command {
 	var f importFlags
 	c := &cobra.Command{
-		Use: "import FILE [-o PLAN]", Short: "Make a plan from a CSV table of lines or paths", Args: takes(1, 1),
-		Long: "Make a plan from a CSV table, as manuals and check sheets give them: lengths of lines,\n" +
-			"lengths of whole paths, or both; commas, semicolons or tabs; decimals with a point or a\n" +
-			"comma. What the columns hold is guessed and shown before anything is written.\n" +
-			"A column is named as ROLE=COLUMN, counted from 1; of a grid as path:A=2 for row A.\n" +
-			"Roles: " + roleNames() + ".",
+		Use: "import FILE.csv [-o FILE.toml]", Short: "Make a plan from a CSV table of lines or paths", Args: takes(1, 1),
+		Long: "Make a plan from a CSV table, as manuals and check sheets give them: lengths\n" +
+			"of lines, lengths of whole paths, or both; commas, semicolons or tabs; decimals\n" +
+			"with a point or a comma. What the columns hold is guessed and shown before\n" +
+			"anything is written. A column is named as ROLE=COLUMN, counted from 1; of a\n" +
+			"grid as path:A=2 for row A.\n" +
+			strings.Join(reckon.Fold([]string{"Roles: " + roleNames() + "."}), "\n"),
+		Example: "  linewright wing import lines.csv\n" +
+			"  linewright wing import lines.csv --column code=1 --column length=3 --unit cm",
 		RunE: func(c *cobra.Command, args []string) error { return a.importTable(c.Context(), args[0], f) },
 	}
 	flags := c.Flags()
-	flags.StringArrayVar(&f.columns, "column", nil, "what a column holds, as length=3; may be given again")
-	flags.IntVar(&f.titles, "titles", 0, "line of the file with the titles of the columns")
+	flags.StringArrayVar(&f.columns, "column", nil, "what a column holds, `ROLE=COLUMN`, as length=3; may be given again")
+	flags.IntVar(&f.titles, "titles", 0, "`NUMBER` of the line with the titles of the columns")
 	flags.BoolVar(&f.noTitles, "no-titles", false, "the table has no titles")
-	flags.StringVar(&f.separator, "separator", "", "between the fields: comma, semicolon or tab")
-	flags.StringVarP(&f.output, "output", "o", "", "the plan file to write (else the name of the table with .toml)")
+	flags.StringVar(&f.separator, "separator", "", "what is between the fields: `comma|semicolon|tab`")
+	flags.StringVarP(&f.output, "output", "o", "", "`FILE.toml` to write the plan to (else the name of the table with .toml)")
 	flags.BoolVar(&f.yes, "yes", false, "take the columns as guessed and ask nothing")
-	flags.StringVar(&f.answers.Name, "name", "", "name of the wing, as the maker writes it")
-	flags.StringVar(&f.answers.Size, "size", "", "its size")
-	flags.StringVar(&f.answers.Source, "source", "", "where the table comes from")
-	flags.StringVar(&f.answers.Date, "date", "", "the date that it bears")
-	flags.StringVar(&f.answers.Unit, "unit", "", "unit of lengths that name none: mm, cm, m, in, ft")
-	flags.StringVar(&f.answers.StrengthUnit, "strength-unit", "", "unit of the strengths: N, daN, kgf, lbf")
-	flags.StringVar(&f.answers.PathsFrom, "paths-from", "", "where the lengths of paths begin: link, riser")
-	flags.StringVar(&f.answers.LinkKind, "links", "", "kind of the links: screw, soft")
-	flags.StringVar(&f.answers.Sheath, "sheath", "", "lines with a sheath: all, none, upper (all but the upper tier)")
+	flags.StringVar(&f.answers.Name, "name", "", "`NAME` of the wing, as the maker writes it")
+	flags.StringVar(&f.answers.Size, "size", "", "its `SIZE`")
+	flags.StringVar(&f.answers.Source, "source", "", "where the table comes from, in `WORDS`")
+	flags.StringVar(&f.answers.Date, "date", "", "the `DATE` that it bears")
+	flags.StringVar(&f.answers.Unit, "unit", "", "unit of lengths that name none: `mm|cm|m|in|ft`")
+	flags.StringVar(&f.answers.StrengthUnit, "strength-unit", "", "unit of the strengths: `N|daN|kgf|lbf`")
+	flags.StringVar(&f.answers.PathsFrom, "paths-from", "", "where the lengths of paths begin: `link|riser`")
+	flags.StringVar(&f.answers.LinkKind, "links", "", "kind of the links: `screw|soft`")
+	flags.StringVar(&f.answers.Sheath, "sheath", "", "lines with a sheath: `all|none|upper` (upper: all but the upper tier)")
 	flags.BoolVar(&f.answers.Partial, "partial", false, "the table holds some lines of the wing only")
 	return c
 }
@@ -338,13 +342,14 @@ func (a *app) sayMade(row madeJSON, file string) {
 func (a *app) exportCommand() *cobra.Command {
 	var output string
 	c := &cobra.Command{
-		Use: "export WING|FILE [-o CSV]", Short: "Write the lines and paths of a plan as CSV", Args: takes(1, 1),
-		Long: "Write the lines and paths of a plan as CSV (RFC 4180), which wing import takes back.\n" +
-			"WING is the id of a wing, FILE a plan file. A table does not carry the name, size and\n" +
-			"source of the plan, its limits, its pull, its brakes and the measures of its links.",
+		Use: "export WING|FILE.toml [-o FILE.csv]", Short: "Write the lines and paths of a plan as CSV", Args: takes(1, 1),
+		Long: "Write the lines and paths of a plan as CSV (RFC 4180), which wing import takes\n" +
+			"back. WING is the id of a wing, the other a plan file. A table does not carry\n" +
+			"the name, size and source of the plan, its limits, its pull, its brakes and\n" +
+			"the measures of its links.",
 		RunE: func(_ *cobra.Command, args []string) error { return a.exportTable(args[0], output) },
 	}
-	c.Flags().StringVarP(&output, "output", "o", "", "the file to write (else it is printed)")
+	c.Flags().StringVarP(&output, "output", "o", "", "`FILE.csv` to write (else it is printed)")
 	return c
 }
 

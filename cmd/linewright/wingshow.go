@@ -40,15 +40,18 @@ type placeJSON struct {
 func (a *app) wingShowCommand() *cobra.Command {
 	var hours string
 	c := &cobra.Command{
-		Use: "show ID [PLACE ...]", Short: "A wing: its plan, what that serves and lacks, and its logbook", Args: takes(1, math.MaxInt),
-		Long: "A wing: its plan, what that serves and lacks, and its logbook. At the end the lengths of\n" +
-			"each line over time are drawn, and of the paths those that are not inside now; or, where\n" +
-			"a PLACE is named, of that one alone, as C1.2@left for a line or C7@left for a path.",
+		Use: "show WING [PLACE ...]", Short: "A wing: its plan, what that serves and lacks, and its logbook", Args: takes(1, math.MaxInt),
+		Example: "  linewright wing show barn\n" +
+			"  linewright wing show barn C7@left --hours 123.5",
+		Long: "A wing: its plan, what that serves and lacks, and its logbook. At the end the\n" +
+			"lengths of each line over time are drawn, and of the paths those that are not\n" +
+			"inside now; or, where a PLACE is named, of that one alone, as C1.2@left for a\n" +
+			"line or C7@left for a path.",
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.withDesk(func(d session.Desk) error { return a.showWing(d, args[0], args[1:], hours) })
 		},
 	}
-	c.Flags().StringVar(&hours, "hours", "", "flying hours of the wing now, as 123.5: deferrals and rechecks go by them")
+	c.Flags().StringVar(&hours, "hours", "", "flying `HOURS` of the wing now, as 123.5: deferrals and rechecks go by them")
 	return c
 }
 

@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -18,8 +19,12 @@ func (p *Procedure) Sheet(lang string, f Format) string {
 
 // Sheet prints the unfolded procedure, for its one target. Where the target
 // has to be found out, the sheet names it only behind the answers.
-func (u *Unfolded) Sheet(lang string, f Format) string {
-	s := &sheet{u: u, lang: lang, no: map[string]string{}}
+func (u *Unfolded) Sheet(lang string, f Format) string { return u.SheetOf("", lang, f) }
+
+// SheetOf is Sheet with the wing's name and serial number on it; "" leaves a
+// blank for them.
+func (u *Unfolded) SheetOf(wing, lang string, f Format) string {
+	s := &sheet{u: u, lang: lang, no: map[string]string{}, wing: wing}
 	s.number()
 	s.head()
 	for _, sl := range u.Slots {
@@ -83,6 +88,7 @@ func (noAnswers) Answer(string) (any, bool) { return nil, false }
 type sheet struct {
 	u    *Unfolded
 	lang string
+	wing string            // its name and serial number, where they are known
 	no   map[string]string // slot key -> its number on the sheet
 	rows []row
 
@@ -116,8 +122,9 @@ func (s *sheet) head() {
 		s.add(rowText, "", "Source: "+p.Source+".")
 	}
 	s.add(rowText, "", "It does not say that the wing may fly; only the pilot takes the tag off. The wing's manual and local rules come first.")
-	for _, field := range []string{"Wing and serial number", "Date and place", "Doer"} {
-		s.add(rowAnswer, "", field+" "+strings.Repeat("_", 40))
+	line := strings.Repeat("_", 40)
+	for _, field := range [][2]string{{"Wing and serial number", cmp.Or(s.wing, line)}, {"Date and place", line}, {"Doer", line}} {
+		s.add(rowAnswer, "", field[0]+" "+field[1])
 	}
 	if s.u.plan == nil {
 		for _, q := range p.Parts() {

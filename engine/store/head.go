@@ -89,6 +89,24 @@ func (s *Store) headIn(root *os.Root, name string, no int) (head journal.Head, e
 	return head, empty, err
 }
 
+// startBytes is as much of a journal as JobStart reads: the first line and the
+// tasks that a job most often begins with.
+const startBytes = 16 << 10
+
+// JobStart returns the first lines of a job's journal, as many as lie whole in
+// its first 16 KiB: enough to say for a list what the job is.
+func (s *Store) JobStart(no int) (lines []journal.Line, err error) {
+	err = s.withJournal(s.root, journalPath(no), no, func(f *os.File) error {
+		data, err := io.ReadAll(io.LimitReader(f, startBytes))
+		if err != nil {
+			return err
+		}
+		lines, _, err = journal.Parse(data[:bytes.LastIndexByte(data, '\n')+1])
+		return err
+	})
+	return lines, err
+}
+
 // firstHash returns the hash of the first line of a job's journal, which tells
 // jobs apart wherever they lie; nothing where no line is written.
 func (s *Store) firstHash(no int) (hash string, err error) {
