@@ -17,6 +17,7 @@
 //	signers/allowed_signers       trusted people, OpenSSH format
 //	signers/<name>, <name>.pub    key files, OpenSSH format
 //	bench.toml                    the bench profile
+//	settings.toml                 what was chosen about the program itself, if anything
 //	cache/<name>                  what can be found again; may be deleted
 //
 // <sha> is the SHA-256 of the file as 64 lower case hex digits, and reading such
