@@ -18,10 +18,10 @@ import (
 func (a *app) lookCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "look [NAME]", Short: "How the bench looks: " + strings.Join(store.Looks, ", "), Args: takes(0, 1),
-		Long: "How the bench looks. With a name it is kept in the store for every sitting from here on.\n" +
-			"--look NAME or LINEWRIGHT_LOOK set it for one; NO_COLOR, if it is set, goes before what is kept.\n" +
-			"The terminal is not asked whether it is dark or light: choose dark, light or sun where its own\n" +
-			"colours are hard to read.",
+		Long: "How the bench looks. With a name it is kept in the store for every sitting\n" +
+			"from here on. --look NAME or LINEWRIGHT_LOOK set it for one; NO_COLOR, if it is\n" +
+			"set, goes before what is kept. The terminal is not asked whether it is dark or\n" +
+			"light: choose dark, light or sun where its own colours are hard to read.",
 		ValidArgs: store.Looks,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {

@@ -21,7 +21,7 @@ func (a *app) manCommand() *cobra.Command {
 		Long: "Write the manual pages to a folder, one for each command and one for each\n" +
 			"topic of help; pages that are there are written anew. They bear the date in\n" +
 			"SOURCE_DATE_EPOCH, or none.",
-		Example: "  linewright man ~/.local/share/man        then: man linewright-job-walk, man linewright-plan",
+		Example: "  linewright man ~/.local/share/man\n  man linewright-job-walk",
 		RunE: func(c *cobra.Command, args []string) error {
 			day, err := a.manDay()
 			if err != nil {
