@@ -27,6 +27,7 @@ func newAgendaPage(m *model) *agendaPage {
 	p.does = append(m.jobDeeds("a"),
 		deed{"n", "new task", func(m *model) tea.Cmd { return m.addTask() }},
 		deed{"c", "close the job", func(m *model) tea.Cmd { return m.closeJob() }})
+	p.does = append(p.does, jobNote(j)...)
 	for i, t := range p.todos {
 		p.list.items = append(p.list.items, item{digit: i + 1, text: prompt.TodoWords(t)})
 	}

@@ -46,6 +46,14 @@ func (m *model) jobDeeds(but string) []deed {
 	return out
 }
 
+// jobNote writes a note in a job without a task; a task has its notes behind tab.
+func jobNote(j *job.Job) []deed {
+	if len(j.Tasks) > 0 {
+		return nil
+	}
+	return []deed{{"w", "write a note", func(m *model) tea.Cmd { return m.askNote(job.Card{}) }}}
+}
+
 // toList shows a list in the place of the one that is seen, unless that is the
 // first page.
 func (m *model) toList(p page) {

@@ -18,7 +18,7 @@ import (
 type outline struct {
 	wing   store.Wing // zero: a task of the job that is open
 	plan   *wing.Plan
-	proc   *procedure.Procedure
+	proc   *procedure.Procedure // nil: a job without a task yet
 	target wing.Ref
 	found  wing.Ref        // a line that is known already; zero: it is asked for
 	bench  metrology.Bench // of the workplace
@@ -132,7 +132,14 @@ func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error
 	if len(shelves) == 1 {
 		return m.chooseOn(o, ask, lib.On(shelves[0]))
 	}
+	if o.wing.ID != "" {
+		names = append(names, "Look at what earlier jobs left open: no task yet")
+	}
 	return newChoosePage("What the wing needs", ask, numbered(names), func(m *model, i int) tea.Cmd {
+		if i == len(shelves) {
+			m.push(m.lastQuestion(o))
+			return nil
+		}
 		m.push(m.chooseOn(o, []string{names[i]}, lib.On(shelves[i])))
 		return nil
 	})
@@ -223,7 +230,10 @@ func (m *model) checkTarget(o *outline) tea.Cmd {
 
 // lastQuestion asks why, and then writes.
 func (m *model) lastQuestion(o *outline) page {
-	what := o.proc.Title.In("en") + ", " + o.target.String()
+	what := "A job without a task yet"
+	if o.proc != nil {
+		what = o.proc.Title.In("en") + ", " + o.target.String()
+	}
 	p := &askPage{title: what, empty: true, label: "Why is it done? A few words, or none."}
 	p.text = []string{what + ".", "", "Enter adds this task to the job and writes it down.", ""}
 	p.done = func(m *model, reason string) tea.Cmd { return m.addNow(o, reason, p) }
@@ -244,7 +254,7 @@ func benchWords(b metrology.Bench) []string {
 	return []string{"Lengths are measured with the bench " + b.Name + "."}
 }
 
-// startNow makes the job and its first task.
+// startNow makes the job and its first task, if it has one.
 func (m *model) startNow(o *outline, reason string, from asker) tea.Cmd {
 	desk, demo := m.desk, m.opt.Demo != nil
 	return m.work(func() then {
@@ -253,7 +263,7 @@ func (m *model) startNow(o *outline, reason string, from asker) tea.Cmd {
 			err = m.hands.swap(s)
 		}
 		task := 0
-		if err == nil {
+		if err == nil && o.proc != nil {
 			task, err = s.AddTask(o.proc.ID, o.target, "")
 		}
 		return func(m *model) tea.Cmd {

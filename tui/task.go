@@ -114,6 +114,7 @@ func newJobPage(m *model) *jobPage {
 	j := m.session.Job()
 	p := &jobPage{tasks: j.Tasks}
 	p.does = m.jobDeeds("t")
+	p.does = append(p.does, jobNote(j)...)
 	p.head = append(p.head, "At the bench: "+m.desk.Who+". Job started "+m.clock(j.Events()[0].At)+".")
 	if j.Start.Reason != "" {
 		p.head = append(p.head, "Why the wing is here: "+j.Start.Reason)

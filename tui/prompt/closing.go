@@ -11,7 +11,7 @@ import (
 
 // close closes the job for good, on a yes.
 func (w *walk) close(c job.Card, rest string) {
-	en := job.Entry{Kind: job.EnterClose, Task: c.Task, Text: rest}
+	en := job.Entry{Kind: job.EnterClose, Text: rest}
 	if _, err := w.s.Foresee(en); err != nil {
 		w.notTaken(c, rest, err)
 		return
