@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"sort"
 	"strings"
 	"unicode"
 
@@ -97,10 +98,7 @@ func (e *editor) shown() []rune {
 // and the column of the cursor in it.
 func (e *editor) line(w int) (string, int) {
 	text := e.shown()
-	from := 0
-	for ansi.StringWidth(string(text[from:e.at])) > max(w-1, 0) {
-		from++
-	}
+	from := sort.Search(e.at, func(i int) bool { return ansi.StringWidth(string(text[i:e.at])) <= max(w-1, 0) })
 	col := ansi.StringWidth(string(text[from:e.at]))
 	return pad(ansi.Truncate(string(text[from:]), max(w, 0), ""), w), col
 }

@@ -117,6 +117,9 @@ func TestEveryShippedCardIsWhole(t *testing.T) {
 				u.walk(func() {
 					u.fits(w, h)
 					u.cautionIsWhole()
+					if w == 80 {
+						u.outlivesEverySize(w, h)
+					}
 					if p, ok := u.m.top().(*holdPage); ok {
 						u.signedIsWhole(p)
 					} else if h >= 24 {

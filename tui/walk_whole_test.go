@@ -65,6 +65,9 @@ func (u *user) seeCard(w, h int) {
 	if h >= 24 {
 		u.seesNot("shows all of it")
 	}
+	if w == 80 {
+		u.outlivesEverySize(w, h)
+	}
 }
 
 // step does the step that is due.
