@@ -238,6 +238,9 @@ func (p *cardPage) verdict() []string {
 	case p.short.what != "":
 		return p.short.lines()
 	}
+	if f.LoopFit != nil {
+		return f.LoopFit.Words()
+	}
 	return p.undecided()
 }
 

@@ -87,6 +87,9 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 	if f.Scale != nil {
 		add("Held against", strings.Join(heldAgainst(f.Scale), "\n"))
 	}
+	if f.LoopFit != nil {
+		add("The loop", strings.Join(f.LoopFit.Words(), "\n"))
+	}
 	if judges(f.Scale) && m.at.bench.Default {
 		add("The bench", m.at.bench.Note+"\nTab, then 0, describes it.")
 	}

@@ -89,6 +89,7 @@ type Field struct {
 	Move       *trim.Move   // with it, where an earlier report can be compared
 	Loops      *trim.Choice // of a loops step that is answered
 	Blocking   []Item       // of a clear step: what keeps the wing on the ground
+	LoopFit    *LoopFit     // of a step that fixes the loop of a new line
 }
 
 // Inspection is what an inspect step looks at, with what was found so far.
@@ -307,6 +308,7 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 	if s.Step.Kind == procedure.Measure {
 		f.Scale = j.scale(t, s)
 	}
+	f.LoopFit = t.loopFit(s)
 	switch s.Step.Kind {
 	case procedure.Inspect:
 		f.Inspection = t.inspection(s)

@@ -164,6 +164,11 @@ func (w *walk) field(c job.Card, f job.Field) {
 	if f.Scale != nil {
 		w.scale(f.Scale)
 	}
+	if f.LoopFit != nil {
+		for _, l := range f.LoopFit.Words() {
+			w.say("%s", l)
+		}
+	}
 	if f.State == job.Void {
 		w.say("Void, answer again. It said: %s", f.Old)
 		if f.Stands {
