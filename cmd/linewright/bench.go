@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"os"
+	"runtime"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -16,7 +17,7 @@ import (
 // that cannot move its cursor, line mode is named instead.
 func (a *app) bench(c *cobra.Command, _ []string) error {
 	if !a.onTerminal() {
-		return errors.New("the bench cannot be drawn here (no terminal, or TERM=dumb): line mode does the same work\n" +
+		return errors.New("the bench cannot be drawn here (no terminal, or TERM is dumb or not set): line mode does the same work\n" +
 			"begin a job: linewright job start WING PROCEDURE TARGET; go on with one: linewright job list, then linewright job walk JOB")
 	}
 	return a.withDesk(func(d session.Desk) error {
@@ -57,7 +58,14 @@ func (a *app) demoWork(ctx context.Context, d session.Desk, no int, list answers
 func (a *app) onTerminal() bool {
 	in, hasIn := a.stdin.(*os.File)
 	out, hasOut := a.stdout.(*os.File)
-	return hasIn && hasOut && a.env("TERM") != "dumb" && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd()))
+	return hasIn && hasOut && a.movesCursor() && term.IsTerminal(int(in.Fd())) && term.IsTerminal(int(out.Fd()))
+}
+
+// movesCursor reports whether the terminal says that it can. The console of
+// Windows says nothing and can.
+func (a *app) movesCursor() bool {
+	kind := a.env("TERM")
+	return kind != "dumb" && (kind != "" || runtime.GOOS == "windows")
 }
 
 // recordJSON builds what closing signatures are made over.

@@ -29,6 +29,7 @@ func TestBuilt(t *testing.T) {
 	}
 	t.Run("commands write no query to the terminal", func(t *testing.T) { noQuery(t, program(path)) })
 	t.Run("the first picture of the bench writes no query", func(t *testing.T) { benchAsksNothing(t, program(path)) })
+	t.Run("line mode is named where the bench cannot be drawn", func(t *testing.T) { namesLineMode(t, program(path)) })
 	t.Run("a pass phrase is not shown", func(t *testing.T) { hiddenPhrase(t, program(path)) })
 	t.Run("a burst of empty lines does not run on", func(t *testing.T) { noRunOn(t, program(path)) })
 	t.Run("kill loses nothing that was said to be saved", func(t *testing.T) { killLosesNothing(t, program(path)) })
