@@ -116,6 +116,10 @@ func (x *hand) goesTo(task int) *hand {
 func (x *hand) answers(e *job.Event) {
 	x.t.Helper()
 	x.readFirst()
+	if e.Kind == job.Sheeted {
+		x.press("tab", "c").types(bothSheet).press("enter", "1", "enter")
+		return
+	}
 	switch p := x.m.top().(type) {
 	case *confirmPage, *trimPage:
 		x.press("enter")
@@ -154,6 +158,8 @@ func (x *hand) chooses(l *list, name string) {
 func (x *hand) answersCard(p *cardPage, e *job.Event) {
 	x.t.Helper()
 	switch {
+	case e.Kind == job.Stands && !p.entry.listed():
+		x.press("tab", "e")
 	case e.Kind == job.Stands:
 		x.press("0", "enter")
 	case e.Photo != nil:
@@ -206,6 +212,9 @@ func placeTyped(f *job.Found) string {
 	}
 	return fmt.Sprint(f.Place.MM())
 }
+
+// bothSheet is the sheet that both take.
+const bothSheet = "testdata/both-sheet.csv"
 
 // bothPhoto is the picture that both take.
 const bothPhoto = "testdata/photo.png"

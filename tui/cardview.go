@@ -171,6 +171,9 @@ func (p *cardPage) hint() string {
 	if f.Empty {
 		text += "; enter alone: none"
 	}
+	if f.Stands && typedIn(f) {
+		text += "; tab, e: it still holds"
+	}
 	return text
 }
 

@@ -29,6 +29,9 @@ func (m *model) deeds(p *overviewPage) []deed {
 	if notProved(c) {
 		out = append(out, deed{"4", "decide yourself", func(m *model) tea.Cmd { return m.askDecide(c) }})
 	}
+	if f, ok := due(c); ok && f.Stands && c.Confirm == nil && typedIn(f) {
+		out = append(out, deed{"e", "the old answer still holds", func(m *model) tea.Cmd { return m.stillHolds(c) }})
+	}
 	if held(c) {
 		out = append(out, deed{"5", "not agreed", func(m *model) tea.Cmd { return m.askDisagree(c) }})
 	}
@@ -82,6 +85,21 @@ func held(c job.Card) bool {
 		return false
 	}
 	return c.Second && c.Looker != "" || f.Kind == procedure.Sign && f.Role == procedure.Second
+}
+
+// typedIn reports whether a field is answered by typing, so that no list has a
+// place for the old answer.
+func typedIn(f job.Field) bool { return f.Kind == procedure.Note || f.Kind == procedure.Photo }
+
+// stillHolds gives the old answer of a void step once more. The page under the
+// overview is the card that asks for it.
+func (m *model) stillHolds(c job.Card) tea.Cmd {
+	m.pop()
+	from, ok := m.top().(asker)
+	if !ok {
+		return nil
+	}
+	return m.enter(job.Entry{Kind: job.EnterStands, Task: c.Task, Key: c.Key}, from)
 }
 
 func (m *model) askNote(c job.Card) tea.Cmd {

@@ -26,7 +26,7 @@ func (m *model) measureDeeds(c job.Card) []deed {
 	if open := m.openPaths(); len(open) > 0 {
 		out = append(out, deed{"d", "decide on a path", func(m *model) tea.Cmd { m.choosePath(c, open); return nil }})
 	}
-	if text := m.measured(); len(text) > 0 {
+	if len(prompt.Measured(m.session.Job())) > 0 {
 		out = append(out, deed{"v", "trim and loops", func(m *model) tea.Cmd { m.push(m.reportPage()); return nil }})
 	}
 	return out

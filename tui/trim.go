@@ -9,6 +9,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/trim"
 	"example.org/linewright/tui/picture"
+	"example.org/linewright/tui/prompt"
 )
 
 // trimPage makes the report of what was measured. All of it is seen before an
@@ -99,33 +100,9 @@ func wrappedAll(text []string, w int) []string {
 	return out
 }
 
-// measured gives the last report and the last choice of loops that count.
-func (m *model) measured() []*job.Event {
-	var report, loops *job.Event
-	for _, t := range m.session.Job().Tasks {
-		for _, s := range t.Unfolded.Slots {
-			a := t.At(s.Key)
-			switch {
-			case a == nil || a.State != job.Ready || a.Event == nil:
-			case a.Event.Trim != nil:
-				report = a.Event
-			case a.Event.Loops != nil:
-				loops = a.Event
-			}
-		}
-	}
-	var out []*job.Event
-	for _, e := range []*job.Event{report, loops} {
-		if e != nil {
-			out = append(out, e)
-		}
-	}
-	return out
-}
-
 // reportPage shows the last report of the job, and the last choice of loops.
 func (m *model) reportPage() page {
-	events := m.measured()
+	events := prompt.Measured(m.session.Job())
 	return &textPage{title: "Trim and loops", lines: func(w int) []string {
 		var lines []string
 		for _, e := range events {

@@ -25,7 +25,7 @@ var commands = []command{
 	{"back", "[N]", "look at the card N steps back; changes nothing", (*walk).back},
 	{"overview", "", "every step of the task with its answer", (*walk).overview},
 	{"note", "WORDS", "write a note", (*walk).note},
-	{"strike", "ENTRY REASON", "withdraw a reading or a note; it stays visible", (*walk).strike},
+	{"strike", "ENTRY REASON", "withdraw a reading, a note or a finding; it stays visible. Of a sheet: ENTRY PATH SIDE REASON", (*walk).strike},
 	{"reopen", "STEP REASON", "do a step of the overview again; shows first what becomes void", (*walk).reopen},
 	{"stands", "", "the old answer of a void step still holds", (*walk).stands},
 	{"decide", "REASON", "take a value that is not proved, on your own decision", (*walk).decide},
@@ -33,10 +33,11 @@ var commands = []command{
 	{"lay-down", "REASON", "let the task wait; say the safe state", (*walk).layDown},
 	{"take-up", "", "go on with a task that was laid down", (*walk).takeUp},
 	{"drop", "REASON", "give the task up", (*walk).drop},
-	{"add", "PROCEDURE TARGET", "add a task; alone it lists the procedures; target which: find the line first", (*walk).add},
+	{"add", "PROCEDURE TARGET REASON", "add a task, with the reason or without; alone it lists the procedures; target which: find the line first", (*walk).add},
 	{"which", "[SIDE]", "find out which line one is, from what you see of it", (*walk).which},
 	{"task", "N", "go to another task", (*walk).goTo},
 	{"sheet", "FILE", "readings of many paths from a CSV file", (*walk).sheet},
+	{"report", "", "the last report of the trim and choice of loops again", (*walk).report},
 	{"agenda", "", "what is to be done in this job, what waits, what is void", (*walk).agenda},
 	{"do", "N", "go on with a line of the agenda, or begin it", (*walk).do},
 	{"findings", "", "what was found, and what became of it", (*walk).findings},
@@ -128,7 +129,8 @@ func (w *walk) strike(c job.Card, rest string) {
 		w.notTaken(c, rest, fmt.Errorf("the number of an entry is wanted, and a reason\n  as in :strike 23 jerked the line"))
 		return
 	}
-	w.enter(c, job.Entry{Kind: job.EnterStrike, Line: n, Text: strings.TrimSpace(why)})
+	path, why := w.struckPath(n, strings.TrimSpace(why))
+	w.enter(c, job.Entry{Kind: job.EnterStrike, Line: n, Path: path, Text: why})
 }
 
 func (w *walk) stands(c job.Card, _ string) { w.work(c, job.EnterStands, "") }
@@ -182,15 +184,30 @@ func (w *walk) add(c job.Card, rest string) {
 		w.notTaken(c, rest, fmt.Errorf("there is no procedure %q\n  :add alone lists them", id))
 		return
 	}
+	target, reason := targetAndReason(wing.Kind(p.Target), target)
 	ref, ok := w.target(c, wing.Kind(p.Target), target)
 	if !ok {
 		return
 	}
-	no, err := w.s.AddTask(id, ref, "")
+	no, err := w.s.AddTask(id, ref, reason)
 	if err == nil {
 		w.task, w.shown = no, spot{}
 	}
 	w.told(c, rest, job.Event{}, err)
+}
+
+// targetAndReason parts the target of a task from the words behind it.
+func targetAndReason(kind wing.Kind, text string) (target, reason string) {
+	words := strings.Fields(text)
+	n := 0
+	switch {
+	case len(words) == 0:
+	case strings.Contains(words[0], ":"), strings.Contains(words[0], "@"), words[0] == "which", words[0] == string(kind):
+		n = 1
+	case kind == wing.KindLine || kind == wing.KindLink:
+		n = min(2, len(words))
+	}
+	return strings.Join(words[:n], " "), strings.Join(words[n:], " ")
 }
 
 // target reads the target of a task, or finds its line by what is seen of it.

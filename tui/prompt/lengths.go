@@ -41,6 +41,58 @@ func (w *walk) reported(e job.Event) {
 	}
 }
 
+// Measured gives the last report of the trim and the last choice of loops that
+// count; fewer where there is none.
+func Measured(j *job.Job) []*job.Event {
+	var report, loops *job.Event
+	for _, t := range j.Tasks {
+		for _, s := range t.Unfolded.Slots {
+			a := t.At(s.Key)
+			switch {
+			case a == nil || a.State != job.Ready || a.Event == nil:
+			case a.Event.Trim != nil:
+				report = a.Event
+			case a.Event.Loops != nil:
+				loops = a.Event
+			}
+		}
+	}
+	var out []*job.Event
+	for _, e := range []*job.Event{report, loops} {
+		if e != nil {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// report says the last report and the last choice of loops again.
+func (w *walk) report(_ job.Card, _ string) {
+	events := Measured(w.s.Job())
+	for _, e := range events {
+		w.reported(*e)
+	}
+	if len(events) == 0 {
+		w.say("Nothing is reported yet: the whole wing was not measured in this job.")
+	}
+}
+
+// struckPath reads which reading of a sheet is struck, where one is named before
+// the reason; without one the whole sheet is.
+func (w *walk) struckPath(line int, text string) (*trim.PathRef, string) {
+	events, words := w.s.Job().Events(), strings.Fields(text)
+	if line < 1 || line > len(events) || len(words) < 2 {
+		return nil, text
+	}
+	ref := trim.PathRef{Point: words[0], Side: wing.Side(words[1])}
+	for _, r := range events[line-1].Sheet {
+		if r.PathRef == ref {
+			return &ref, strings.Join(words[2:], " ")
+		}
+	}
+	return nil, text
+}
+
 // sheet takes the readings of a CSV file for the step that is due.
 func (w *walk) sheet(c job.Card, rest string) {
 	reads, err := ReadSheet(w.s.Job().Plan, rest)

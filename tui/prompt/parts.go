@@ -29,7 +29,7 @@ func (w *walk) parts(_ job.Card, _ string) {
 	}
 	if len(suggested) > 0 {
 		w.say("%s", job.LengthChoice)
-		w.say("Put on the list: :want %s. For a copy of its twin, say what that measures: :want %s twin 4190. A price: price 14.50 EUR, at the end. Each by the plan: :want all.",
+		w.say("Put on the list: :want %s. For a copy of its twin, say what that measures: :want %s twin 4190. A price, at the end: price 14.50 EUR; a note behind it: note WORDS. Each by the plan: :want all.",
 			suggested[0].Thing, suggested[0].Thing)
 	}
 	w.say("Read a code back: :read PART CODE. Make the order final: :order. It came and is no line: :came PART WORDS. A line: :add part-receipt CODE SIDE. It is wrong: :return PART REASON. Not wanted: :unwant PART REASON.")
@@ -79,17 +79,18 @@ func (w *walk) list(c job.Card, p job.Part) {
 }
 
 // Wanting reads which part is wanted: a thing that was suggested by its words,
-// or any by the form that files have, then the length of its twin and a price
-// where they are said: "C1.2 left twin 4190 price 14.50 EUR".
+// or any by the form that files have, then the length of its twin, a price and a
+// note where they are said: "C1.2 left twin 4190 price 14.50 EUR note yellow".
 func Wanting(j *job.Job, text string) (job.Part, error) {
 	text = strings.Join(strings.Fields(text), " ")
+	text, note, _ := strings.Cut(text, " note ")
 	text, price, _ := strings.Cut(text, " price ")
 	name, twin, copied := strings.Cut(text, " twin ")
 	p, err := wantedPart(j, name)
 	if err != nil {
 		return p, err
 	}
-	p.Price = strings.TrimSpace(price)
+	p.Price, p.Note = strings.TrimSpace(price), strings.TrimSpace(note)
 	if !copied {
 		return p, nil
 	}
