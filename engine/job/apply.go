@@ -127,9 +127,20 @@ func (j *Job) applyStrike(e *Event) error {
 		if r := &a.Readings[i]; r.Line == e.Line && (e.Path == nil || r.Path != nil && *r.Path == *e.Path) {
 			a.Readings[i].Struck = e.Reason
 			a.Measurement, a.Difference, a.Judgement = nil, nil, nil
+			a.unjudge()
 		}
 	}
 	return nil
+}
+
+// unjudge lets go of what a verdict said about readings that no longer all
+// count.
+func (a *Answer) unjudge() {
+	if a.State == Partial && a.Event != nil && a.Event.Kind == Settled {
+		e := *a.Event
+		e.Why = nil
+		a.Event = &e
+	}
 }
 
 func (j *Job) applyTask(t *Task, e *Event, line int) error {
@@ -211,6 +222,9 @@ func (t *Task) applyAnswer(slot *procedure.Slot, e *Event, line int) error {
 		return nil
 	case Settled:
 		if e.Value != nil { // a plain reading that closed the step at once
+			if e.Outcome != Taken {
+				a.discount() // they failed together
+			}
 			a.Readings = append(a.Readings, Reading{Line: line, Typed: e.Typed, Value: *e.Value, Outcome: e.Outcome})
 		}
 		a.Measurement, a.Difference, a.Judgement = e.Measurement, e.Difference, e.Judgement
@@ -228,6 +242,14 @@ func (t *Task) applyAnswer(slot *procedure.Slot, e *Event, line int) error {
 		a.State = Ready
 	}
 	return nil
+}
+
+// discount makes the readings so far count no more: the value that they gave
+// with the last one was refused.
+func (a *Answer) discount() {
+	for i := range a.Readings {
+		a.Readings[i].Outcome = Open
+	}
 }
 
 // lastBefore finds the last step that still counts after a re-opening.

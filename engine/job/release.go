@@ -37,7 +37,8 @@ func (j *Job) Blocking(except int, at string) []Item {
 		out = append(out, it)
 	}
 	out = append(out, j.blockingFindings(at)...)
-	return append(out, j.blockingLengths()...)
+	out = append(out, j.blockingLengths()...)
+	return append(out, j.unmeasured()...)
 }
 
 // lookedBefore names a task that changed the wing after the look of another

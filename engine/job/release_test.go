@@ -56,9 +56,23 @@ func TestWhatKeepsTheWingOnTheGround(t *testing.T) {
 	exchange := r.begin(ProcExchange, wing.LineRef("A1.1", wing.Left))
 	r.wantBlocking("link A left is open", "task 3, line-exchange on A1.1 left, is not finished", ofCut)
 	r.pass("")
-	r.wantBlocking("link A left is open")
+	ofNew := "task 3, line-exchange on A1.1 left, fitted a new line, and its paths were not measured since: measure A1 left, A2 left (task trim-after)"
+	r.wantBlocking("link A left is open", ofNew)
 	r.must(Entry{Kind: EnterReopen, Task: exchange, Key: "done", Text: "crossed"})
 	r.must(Entry{Kind: EnterOn, Task: opening, Key: "done"})
+}
+
+// Lines that were exchanged rest on nothing until their paths are measured; a
+// pair too, on both sides.
+func TestNewLinesKeepTheWingOnTheGroundUntilMeasured(t *testing.T) {
+	r := newSurveyRig(t)
+	r.do(ProcPair, "line:A1.2@right")
+	pair := "task 1, line-pair on A1.2 right, fitted a new line, and its paths were not measured since: measure A3 left, A3 right, A4 left, A4 right (task trim-after)"
+	r.wantBlocking(pair)
+	r.begin(ProcTrimAfter, wing.Whole())
+	r.wantBlocking("task 2, After test on the wing, is not finished", pair)
+	r.pass("")
+	r.wantBlocking()
 }
 
 // One side of a pair is said beside the task that did it.
@@ -186,6 +200,8 @@ func TestTheReleaseWaitsUntilNothingBlocks(t *testing.T) {
 	}
 
 	r.do(ProcSwap, "line:A1.1@left")
+	r.begin(ProcTrimAfter, wing.Whole())
+	r.pass("")
 	on := func(kind EntryKind, text string) (Event, error) {
 		return r.enter(Entry{Kind: kind, Task: release, Text: text})
 	}

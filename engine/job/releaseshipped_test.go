@@ -98,8 +98,8 @@ func TestWorkBehindTheLookAsksForAnother(t *testing.T) {
 	r.must(Entry{Kind: EnterReopen, Task: no, Key: "look.row_again@A.left", Text: "the swap"})
 	r.must(Entry{Kind: EnterLook, Task: no, Text: "bea"})
 	r.must(Entry{Kind: EnterAnswer, Task: no, Key: "look.row_again@A.left", Text: "1"})
-	if left := r.job.Blocking(no, r.stamp().At); len(left) != 0 {
-		t.Errorf("still on the ground: %+v", left)
+	if left := r.job.Blocking(no, r.stamp().At); len(left) != 1 || !strings.Contains(left[0].Text, "its paths were not measured since") {
+		t.Errorf("behind a line that was held against nothing: %+v", left)
 	}
 }
 

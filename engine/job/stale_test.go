@@ -33,3 +33,35 @@ func TestALengthFromBeforeTheWorkDoesNotRelease(t *testing.T) {
 		t.Errorf("%d paths block though they were measured again", n)
 	}
 }
+
+// A verdict goes with the reading that it stood on.
+func TestAStruckReadingTakesItsVerdictAlong(t *testing.T) {
+	r := withTask(t)
+	r.to("loose")
+	r.must(Entry{Kind: EnterAnswer, Text: "4231"})
+	r.must(Entry{Kind: EnterAnswer, Text: "4231"})
+	if e := r.must(Entry{Kind: EnterOn}); e.Why == nil || e.Why.Code != OutsideLimit {
+		t.Fatalf("26 mm off a line of 4205 mm: %+v", e.Why)
+	}
+	r.must(Entry{Kind: EnterStrike, Line: len(r.journal) - 1, Text: "misread"})
+	c, _ := r.job.Card(1, 1)
+	if f := c.Fields[c.At]; f.Why != nil || f.Scale.Judgement != nil {
+		t.Errorf("the old verdict stays: %+v %+v", f.Why, f.Scale.Judgement)
+	}
+}
+
+// Readings whose value was refused do not count in the next one.
+func TestReadingsThatFailedTogetherCountNoMore(t *testing.T) {
+	r := newRig(t)
+	text := strings.Replace(loopFitting, `ask.en = "Twin"`, "readings = 2\nspread_mm = 3\nmust = \"value < 4200\"\nelse.en = \"Again.\"\nask.en = \"Twin\"", 1)
+	r.must(Entry{Kind: EnterAdd, Add: &Add{Procedure: "fitting", Edition: "1", SHA256: r.pins.pin([]byte(text)), Target: wing.LineRef("C1.2", wing.Left)}})
+	for i, typed := range []string{"plain", "4201", "4202", "4180", "4181"} {
+		e := r.must(Entry{Kind: EnterAnswer, Text: typed})
+		if failed := e.Why != nil && e.Why.Code == MustFails; failed != (i == 2) {
+			t.Errorf("%s: %+v", typed, e.Why)
+		}
+	}
+	if a := r.job.Tasks[0].At("twin_mm"); a.State != Ready || a.Measurement.N != 2 {
+		t.Errorf("%+v", a)
+	}
+}
