@@ -56,7 +56,7 @@ func (a *app) wingCommand() *cobra.Command {
 		&cobra.Command{Use: "check FILE.toml", Short: "Every fault of a plan file", Args: takes(1, 1), RunE: func(_ *cobra.Command, args []string) error {
 			return a.checkWing(args[0])
 		}},
-		a.importCommand(), a.exportCommand(), a.foundCommand(),
+		a.importCommand(), a.exportCommand(), a.foundCommand(), a.wingLoopsCommand(),
 	)
 }
 

@@ -57,8 +57,8 @@ func loopOf(d *source.Doc, at string, l loopLine, before LoopTable) Loop {
 	if l.Code == "" || strings.ContainsAny(l.Code, "\n=") || before.index(l.Code) >= 0 {
 		d.Add(at+".code", fmt.Sprintf("%q is no name for a loop, or is there twice", l.Code), "give each loop a name of its own, on one line and without =, such as plain")
 	}
-	if l.ShortensMM == nil || *l.ShortensMM < 0 || *l.ShortensMM > mostShortens.MM() {
-		d.Add(at+".shortens_mm", "what this loop shortens a line by is missing or cannot be", fmt.Sprintf("give 0 to %s against the plain loop, measured on this wing", mostShortens))
+	if l.ShortensMM == nil || *l.ShortensMM < 0 || *l.ShortensMM > MostShortens.MM() {
+		d.Add(at+".shortens_mm", "what this loop shortens a line by is missing or cannot be", fmt.Sprintf("give 0 to %s against the plain loop, measured on this wing", MostShortens))
 		return Loop{Code: l.Code}
 	}
 	shortens, err := quantity.LengthFromMM(*l.ShortensMM)

@@ -40,8 +40,8 @@ func FallbackLoops() LoopTable {
 // mostLoops keeps a table to what a person can tell apart on a link.
 const mostLoops = 8
 
-// mostShortens is far above what any loop takes.
-const mostShortens = 100 * quantity.Millimetre
+// MostShortens is far above what any loop takes: a table with more is refused.
+const MostShortens = 100 * quantity.Millimetre
 
 func (t LoopTable) check() error {
 	if len(t.Loops) == 0 || len(t.Loops) > mostLoops {
@@ -56,7 +56,7 @@ func (t LoopTable) check() error {
 			return refuse(fmt.Sprintf("loop %q is without a name or there twice", l.Code), "give each loop one name and one line")
 		}
 		seen[l.Code] = true
-		if l.Shortens < 0 || l.Shortens > mostShortens {
+		if l.Shortens < 0 || l.Shortens > MostShortens {
 			return refuse(fmt.Sprintf("a loop that takes %s cannot be", l.Shortens), "give 0 to 100 mm; a loop only shortens")
 		}
 	}
