@@ -242,7 +242,7 @@ func (p *cardPage) verdict() []string {
 		return p.short.lines()
 	}
 	if f.LoopFit != nil {
-		return f.LoopFit.Words()
+		return f.LoopFit.Words()[:1] // the answers need the room; ? shows all of it
 	}
 	return p.undecided()
 }

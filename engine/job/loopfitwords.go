@@ -13,7 +13,11 @@ func (f *LoopFit) Words() []string {
 		return []string{"No loop is reckoned: " + f.Missing + "."}
 	}
 	best, limit := f.Fitting.Fits[0], f.Limit.MM()
-	out := []string{fmt.Sprintf("By the tape %s fits best: it leaves the new line %s against its twin.", best.Loop, offWords(best.LeftMM))}
+	table := "the loop table"
+	if f.Fitting.LoopFallback {
+		table = f.Fitting.LoopSource
+	}
+	out := []string{fmt.Sprintf("%s fits best: it leaves the new line %s against its twin (%s).", best.Loop, offWords(best.LeftMM), table)}
 	if math.Abs(best.LeftMM) > limit {
 		out[0] += fmt.Sprintf(" No loop brings it within %s.", f.Limit)
 	}
