@@ -104,7 +104,11 @@ func (m *model) stillHolds(c job.Card) tea.Cmd {
 
 func (m *model) askNote(c job.Card) tea.Cmd {
 	en := job.Entry{Kind: job.EnterNote, Task: c.Task, Key: c.Key}
-	m.askReason("A note", "The note:", []string{"A note can be written at any time and belongs to the step that is due.", ""}, en)
+	text := "A note can be written at any time and belongs to the step that is due."
+	if c.Task == 0 {
+		text = "A note can be written at any time; this one belongs to the job."
+	}
+	m.askReason("A note", "The note:", []string{text, ""}, en)
 	return nil
 }
 
