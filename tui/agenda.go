@@ -39,10 +39,7 @@ func newAgendaPage(m *model) *agendaPage {
 
 // mustNotBeMissed says first what must not be overlooked in a job.
 func mustNotBeMissed(j *job.Job) []string {
-	var head []string
-	if t, link := j.LinkOpen(); t != nil {
-		head = append(head, "LINK OPEN: "+placeWords(j, t, link.String()))
-	}
+	head := linkOpenWords(j)
 	for _, t := range j.Tasks {
 		if t.OneSide() {
 			head = append(head, strings.ToUpper(t.OneSideWords())+": "+taskWords(j, t))
@@ -54,6 +51,15 @@ func mustNotBeMissed(j *job.Job) []string {
 		}
 	}
 	return head
+}
+
+// linkOpenWords names the link that is open; none where none is.
+func linkOpenWords(j *job.Job) []string {
+	t, link := j.LinkOpen()
+	if t == nil {
+		return nil
+	}
+	return []string{"LINK OPEN: " + placeWords(j, t, link.String())}
 }
 
 func (p *agendaPage) refused(err error) { p.told.what, p.told.do = explain(err) }

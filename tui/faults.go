@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.org/linewright/engine/source"
+	"example.org/linewright/engine/store"
 )
 
 // manyFaults gives the faults of files that an error holds.
@@ -42,4 +43,18 @@ func faultAt(f source.Fault) string {
 		place += "  " + f.Key
 	}
 	return place
+}
+
+// notStarted says why no job can begin on a wing: its plan has faults, or a file
+// cannot be read.
+func notStarted(w store.Wing, said, err error) page {
+	title := "A job on " + w.Name + " cannot be started"
+	others := "The other wings can be worked on, and every job that was begun keeps the plan it began with."
+	if faults, ok := manyFaults(err); ok {
+		return faultsPage(title, faults, others)
+	}
+	what, do := explain(said)
+	return &notice{title: title, head: "THE PLAN OF THIS WING CANNOT BE READ", says: []saying{
+		{saysWhat, sentence(what)}, {saysSafe, nothingWritten + " " + others}, {saysNow, sentence(do)},
+	}}
 }

@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"cmp"
 	"errors"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -86,7 +88,7 @@ func (m *model) due() tea.Cmd {
 	case c.Waiting != "":
 		m.base(&waitingPage{card: c})
 	case c.Confirm != nil:
-		m.base(&confirmPage{card: c})
+		m.base(&confirmPage{card: c, open: strings.Join(linkOpenWords(j), "")})
 	case c.Second && c.Looker == "":
 		p := newLookerPage(c)
 		m.base(p)
@@ -122,7 +124,7 @@ func (m *model) openJob(no, task int) tea.Cmd {
 func (m *model) opened(s *session.Session, task int) tea.Cmd {
 	j := s.Job()
 	m.session, m.task, m.failed, m.drafts, m.read = s, task, nil, map[string]string{}, map[string]bool{}
-	m.at = bearings{start: j.Start, bench: j.Bench, plan: j.Plan}
+	m.at = bearings{no: s.No(), start: j.Start, bench: j.Bench, plan: j.Plan}
 	if n := len(j.Events()); n > 0 {
 		m.mark = "all is SAVED, last entry " + m.clock(j.Events()[n-1].At)
 	}
@@ -139,21 +141,26 @@ func (m *model) entryPoint(task int) tea.Cmd {
 	if task != 0 || m.session.Job().HandedTo() != "" {
 		return m.due()
 	}
-	if j := m.session.Job(); j.Closed == nil && manyThings(j) {
-		m.base(newAgendaPage(m))
+	j := m.session.Job()
+	if j.Closed == nil && manyThings(j) {
+		p := newAgendaPage(m)
+		p.told.what = cmp.Or(m.returned(j), p.told.what)
+		m.base(p)
 		return nil
 	}
 	running := 0
-	for _, t := range m.session.Job().Tasks {
+	for _, t := range j.Tasks {
 		if t.State() == job.Running {
 			running++
 			m.task = t.No
 		}
 	}
-	if running == 1 || m.session.Job().Closed != nil {
+	if running == 1 || j.Closed != nil {
 		return m.due()
 	}
-	m.base(newJobPage(m))
+	p := newJobPage(m)
+	p.told.what = m.returned(j)
+	m.base(p)
 	return nil
 }
 

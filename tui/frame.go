@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -21,7 +22,7 @@ func (m *model) header(left string, w int) string {
 	}
 	right := ""
 	if m.session != nil {
-		right = fmt.Sprintf("%s, job %d", plain(m.at.start.WingName), m.at.start.Job)
+		right = fmt.Sprintf("%s, job %d", plain(m.at.start.WingName), m.at.no)
 	} else if m.desk.Who != "" {
 		right = m.desk.Who + " is at the bench"
 	}
@@ -74,7 +75,7 @@ func (m *model) frame(title string, body []string, cursor *point, keys []key.Bin
 	for i := 0; i < room && i < len(body); i++ {
 		lines[bodyTop+i] = "  " + body[i]
 	}
-	lines[h-3] = "  " + m.look.alert.Render(cell(m.word, w-4))
+	lines[h-3] = "  " + m.look.alert.Render(cell(cmp.Or(m.far.words(), m.word), w-4))
 	lines[h-2] = m.rule(w)
 	lines[h-1] = m.foot(keys, w)
 	if cursor == nil {

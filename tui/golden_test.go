@@ -21,9 +21,6 @@ var screens = []struct {
 	name string
 	to   func(t *testing.T, w, h int) *user
 }{
-	{"first-run", func(t *testing.T, w, h int) *user {
-		return sitDown(t, emptyStore(t), procedures.Files(), w, h, nil)
-	}},
 	{"name", func(t *testing.T, w, h int) *user {
 		return sitDown(t, emptyStore(t), procedures.Files(), w, h, func(o *Options) { o.Desk.Who = "" }).types("an na").press("enter")
 	}},
@@ -121,10 +118,6 @@ var screens = []struct {
 	}},
 	{"closed", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "closing").press("1", "enter", "enter").types("done; tag on").press("enter", "1", "enter")
-	}},
-	{"in-use", func(t *testing.T, w, h int) *user {
-		u := golden(t, w, h, "tagged")
-		return sitDown(t, u.m.desk.Store, small(t), w, h, func(o *Options) { o.Desk.Who = "bea"; o.Job = 1 })
 	}},
 }
 

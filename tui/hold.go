@@ -157,13 +157,13 @@ func (p *holdPage) sign(m *model) tea.Cmd {
 		return func(m *model) tea.Cmd {
 			switch {
 			case err != nil:
-				p.refused(err)
+				p.noKey(m, name, err)
 				return nil
 			case locked:
 				m.push(p.askPhrase(name))
 				return nil
 			}
-			return p.signWith(m, func() (*session.Person, error) { return desk.Unlock(name, nil) })
+			return p.signAs(m, keyAsker{m, p, name}, func() (*session.Person, error) { return desk.Unlock(name, nil) })
 		}
 	})
 }

@@ -208,7 +208,7 @@ func (p *homePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	}
 	switch {
 	case key.Matches(k, keyKeys):
-		m.push(keysPage(p.keys(m)))
+		m.push(&textPage{title: "Keys", text: append(keyLines(p.keys(m)), "", "All is kept in the folder", "   "+m.desk.Store.Dir())})
 	case key.Matches(k, keyFaults) && len(p.faults) > 0:
 		m.push(faultsPage("Faults in procedures", p.faults, othersOffered))
 	case key.Matches(k, keyOn):

@@ -2,31 +2,36 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/session"
 )
 
 // lastPage is the last card of a task: the list is complete.
 type lastPage struct {
 	card job.Card
 	list list
-	text []string
+	says []saying
+	part scroller
 }
 
 func newLastPage(m *model, c job.Card) *lastPage {
-	p := &lastPage{card: c}
 	j := m.session.Job()
+	p := &lastPage{card: c, says: []saying{{"Tag", tagStays}}}
+	open := findingsHead(j)
 	for _, it := range j.OpenItems() {
-		p.text = append(p.text, "Open: "+openWords(j, it))
+		open = append(open, openWords(j, it))
 	}
-	p.text = append(p.text, findingsHead(j)...)
-	if len(p.text) == 0 {
-		p.text = append(p.text, "Nothing is left open.")
+	if len(open) == 0 {
+		open = []string{"Nothing is left open."}
 	}
+	p.says = append(p.says, saying{"Open", strings.Join(open, "\n")},
+		saying{"Record", "It is made when the job is closed, says what stands open, and goes out as a folder that anyone can check."})
 	add := func(digit int, text string) { p.list.items = append(p.list.items, item{digit: digit, text: text}) }
 	if manyThings(j) {
 		add(1, "See what is next in this job")
@@ -42,7 +47,13 @@ func newLastPage(m *model, c job.Card) *lastPage {
 	return p
 }
 
+// tagStays is said where a list is complete: that is no word on the wing.
+const tagStays = "It stays on the wing. Only the pilot takes it off, not this program: a complete list does not say that the wing may be flown."
+
 func (p *lastPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if p.part.more() && p.part.key(k) {
+		return nil
+	}
 	switch {
 	case key.Matches(k, keyBack):
 		return m.lookBack(p.card)
@@ -76,20 +87,16 @@ func (p *lastPage) keys(*model) []key.Binding {
 }
 
 func (p *lastPage) view(m *model, w, h int) sheet {
-	cols, rows := bodyCols(w), bodyRows(h)
-	body := []string{m.cord(p.card.Cord, cols), "",
-		m.look.strong.Render(cell("THE LIST IS COMPLETE: every step of this task is answered.", cols)), ""}
-	for _, t := range p.text {
-		body = append(body, hang("", t, cols)...)
+	cols := bodyCols(w)
+	n := notice{head: "THE LIST IS COMPLETE: every step of this task is answered.", says: p.says}
+	cord := []string{m.cord(p.card.Cord, cols), ""}
+	if h < 18 {
+		n.head, cord = "THE LIST IS COMPLETE", nil
 	}
-	body = append(body, wrap("The tag stays on the wing. Only the pilot takes it off, not this program.", cols)...)
-	if most := rows - 6; len(body) > most {
-		body = append(body[:most-1:most-1], ".. more stands in the overview")
-	}
-	body = append(body, "")
-	lines, at := p.list.lines(m, cols, rows-len(body))
-	at.row += len(body)
-	return m.frame(p.card.Title+"  "+p.card.Target, append(body, lines...), at, p.keys(m), w, h)
+	lists, _ := p.list.lines(m, cols, bodyRows(h)) // how many rows they need
+	room := bodyRows(h) - len(cord) - len(lists) - 1
+	body := append(cord, p.part.see(n.lines(m, cols, room), room)...)
+	return m.frameOver(p.card.Title+"  "+p.card.Target, body, &p.list, p.keys(m), w, h)
 }
 
 // closeJob asks for the closing statement. Nothing follows it.
@@ -140,6 +147,7 @@ type closedPage struct {
 	list   list
 	signed string
 	told   told
+	part   scroller
 }
 
 func (m *model) closed() tea.Cmd {
@@ -156,8 +164,9 @@ func (m *model) closed() tea.Cmd {
 			case err != nil:
 				p.refused(err)
 			case len(signed[string(procedure.Doer)]) > 0:
-				p.signed = "It is signed by the doer. The signature goes out with the record."
+				p.signed = "By the doer. The signature goes out with the record."
 			default:
+				p.signed = "Not yet by the doer."
 				p.list.items = append([]item{{digit: 1, text: "Sign the record as the doer"}}, p.list.items...)
 				p.list.at = -1
 			}
@@ -172,6 +181,9 @@ func (m *model) closed() tea.Cmd {
 func (p *closedPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *closedPage) key(m *model, k tea.KeyMsg) tea.Cmd {
+	if p.part.more() && p.part.key(k) {
+		return nil
+	}
 	switch {
 	case key.Matches(k, keyLeave):
 		return m.goHome()
@@ -201,27 +213,28 @@ func (p *closedPage) keys(*model) []key.Binding {
 }
 
 func (p *closedPage) view(m *model, w, h int) sheet {
-	cols, rows := bodyCols(w), bodyRows(h)
-	no := m.at.start.Job
-	var body []string
-	for _, t := range []string{
-		fmt.Sprintf("Job %d is closed. Its list is complete and nothing follows.", no),
-		"",
-		"Take the record out, to keep it and to pass it on:",
-		fmt.Sprintf("   linewright record export %d -o FOLDER", no),
-		"Anyone can check it with:",
-		"   linewright record verify FOLDER",
-		"",
-		"The record says what was done. It is no statement that the wing may be flown. Only the pilot takes the tag off.",
-		p.signed,
-	} {
-		if t == "" {
-			body = append(body, "")
-		}
-		body = append(body, wrapKeep(t, cols)...)
+	cols := bodyCols(w)
+	n := notice{head: capital(session.JobName(m.at.no, m.at.start)) + " is closed. Its list is complete and nothing follows."}
+	n.says = []saying{
+		{"Tag", tagStays},
+		{"Record", fmt.Sprintf("Take it out, to keep it and to give it on:\n   linewright record export %d -o FOLDER", m.at.no)},
+		{"Give on", "The whole folder, to the pilot and to the papers of the wing. Anyone checks it with:\n   linewright record verify FOLDER"},
+		{"Signed", p.signed},
 	}
-	body = append(body, p.told.wrapped(cols)...)
-	lines, at := p.list.lines(m, cols, max(1, rows-len(body)-1))
-	at.row += len(body) + 1
-	return m.frame("The job is closed", append(append(body, ""), lines...), at, p.keys(m), w, h)
+	if p.signed == "" {
+		n.says = n.says[:3]
+	}
+	said := p.told.wrapped(cols)
+	lists, _ := p.list.lines(m, cols, bodyRows(h))
+	room := bodyRows(h) - len(said) - len(lists) - 1
+	body := append(p.part.see(n.lines(m, cols, room), room), said...)
+	return m.frameOver("The job is closed", body, &p.list, p.keys(m), w, h)
+}
+
+// frameOver is a frame with a list under what is said.
+func (m *model) frameOver(title string, body []string, l *list, keys []key.Binding, w, h int) sheet {
+	body = append(body, "")
+	lines, at := l.lines(m, bodyCols(w), max(1, bodyRows(h)-len(body)))
+	at.row += len(body)
+	return m.frame(title, append(body, lines...), at, keys, w, h)
 }

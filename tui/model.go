@@ -46,6 +46,7 @@ type model struct {
 	asleep  bool         // go to sleep as soon as that is done
 	ahead   []tea.KeyMsg // typed meanwhile
 	word    string       // said once, until the next key
+	far     far          // of the work at the disk, where it takes a while
 
 	session *session.Session // nil on the list of jobs; read only while not busy
 	at      bearings
@@ -60,6 +61,7 @@ type model struct {
 // bearings are what a view needs of the job that is open. A view never reads
 // the session: something may just be written.
 type bearings struct {
+	no    int // of the job here
 	start job.Start
 	bench metrology.Bench // in force
 	plan  *wing.Plan
@@ -122,6 +124,8 @@ func (m *model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, m.onKey(msg)
 	case then:
 		return m, m.reply(msg)
+	case far:
+		m.far = msg
 	case leave:
 		return m, m.leave()
 	}
@@ -162,7 +166,7 @@ func (m *model) onKey(k tea.KeyMsg) tea.Cmd {
 // the field that stands there now, up to the first key that would act: it was
 // typed before this was seen.
 func (m *model) reply(f then) tea.Cmd {
-	m.busy = false
+	m.busy, m.far = false, far{}
 	cmd := f(m)
 	ahead := m.ahead
 	m.ahead = nil

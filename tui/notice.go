@@ -154,10 +154,12 @@ func sentence(text string) string {
 	}
 	first, _, _ := strings.Cut(text, " ")
 	if !strings.ContainsAny(first, "/\\._:0123456789") {
-		text = strings.ToUpper(text[:1]) + text[1:]
+		text = capital(text)
 	}
 	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
 		text += "."
 	}
 	return text
 }
+
+func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

@@ -3,6 +3,8 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -25,16 +27,22 @@ func (m *model) notOpened(no, task int, err error) tea.Cmd {
 		p.title = "Job " + number(no) + " is in use"
 		p.head, p.says, p.does = "THIS JOB IS OPEN ELSEWHERE", m.inUse(locked), []deed{look}
 	case errors.As(err, &damage):
-		p.head, p.says = "THE JOURNAL OF THIS JOB IS DAMAGED", damaged(no, err)
+		p.head, p.says = "THE JOURNAL OF THIS JOB IS DAMAGED", damaged(no, m.inStore(err))
 	case errors.As(err, &edition):
-		p.head, p.says = "A NEWER LINEWRIGHT WROTE THIS JOB", newer(err)
+		p.head, p.says = "A NEWER LINEWRIGHT WROTE THIS JOB", newer(m.inStore(err))
 	default:
-		what, do := explain(err)
+		what, do := explain(m.inStore(err))
 		p.head, p.does = "THIS JOB CANNOT BE OPENED", []deed{look}
 		p.says = []saying{{saysWhat, sentence(what)}, {saysSafe, "Nothing in the job was changed. " + grounded}, {saysNow, sentence(do)}}
 	}
 	m.push(p)
 	return cmd
+}
+
+// inStore names files by their place in the store: the whole path breaks over
+// lines, and the list of jobs says with ? where the store lies.
+func (m *model) inStore(err error) error {
+	return errors.New(strings.ReplaceAll(err.Error(), m.desk.Store.Dir()+string(filepath.Separator), ""))
 }
 
 // grounded holds wherever a job cannot be read: what it says is not known.
@@ -44,10 +52,10 @@ func (m *model) inUse(locked *store.LockedError) []saying {
 	since := ""
 	if at := m.desk.Store.HeldSince(locked.Job); !at.IsZero() && at.Before(m.now()) {
 		stamp := at.Format(time.RFC3339)
-		since = fmt.Sprintf(" Opened %s, %s.", m.clock(stamp), m.ago(stamp))
+		since = fmt.Sprintf(", since %s, %s", m.clock(stamp), m.ago(stamp))
 	}
 	return []saying{
-		{saysWhat, "It is held by " + locked.Holder + "." + since},
+		{saysWhat, "It is held by " + locked.Holder + since + "."},
 		{saysSafe, "What was said to be saved there is on the disk. Here nothing was opened and nothing changed."},
 		{saysNow, "Close the job there, or have it closed; then press enter. If that program is gone, its lock went with it: enter opens the job."},
 	}
@@ -58,7 +66,7 @@ func damaged(no int, err error) []saying {
 	return []saying{
 		{saysWhat, sentence(what)},
 		{saysSafe, "The file was only read, and is as it was found. The other jobs go on as before. " + grounded},
-		{saysNow, fmt.Sprintf("Copy the folder of job %d away as it is. Then put the last good copy in its place: your backup of it, or a pack (linewright job take FILE). "+
+		{saysNow, fmt.Sprintf("Copy the folder jobs/%04d of the store away as it is. Then put the last good copy in its place: your backup of it, or a pack (linewright job take FILE). "+
 			"What was entered after that copy is looked at and entered again.", no)},
 	}
 }

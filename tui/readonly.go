@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"strings"
 	"time"
 
@@ -44,7 +45,7 @@ func (m *model) jobText(j *job.Job) []string {
 		}
 		for _, r := range rows {
 			if r.State != job.Blank || r.Hold && !r.Skipped {
-				text = append(text, "   "+rowWords(r)+": "+m.rowState(r, job.Card{}))
+				text = append(text, "   "+rowWords(r)+" "+m.rowState(r, job.Card{}))
 			}
 		}
 	}
@@ -52,15 +53,23 @@ func (m *model) jobText(j *job.Job) []string {
 }
 
 func rowWords(r job.Row) string {
-	if r.Ask != "" {
-		return strings.TrimSuffix(r.Ask, ":")
+	ask := cmp.Or(r.Ask, r.Action)
+	if strings.HasSuffix(ask, "?") {
+		return ask
 	}
-	return r.Action
+	return ask + ":"
 }
 
-// stale reports whether a time of the journal is so long ago that it is worth a
-// word on return.
-func (m *model) stale(at string) bool {
-	t, err := time.Parse(time.RFC3339, at)
-	return err == nil && (m.now().Sub(t) >= time.Hour || m.now().Before(t.Add(-time.Minute)))
+// returned says once how long ago the last entry was, where that is worth a
+// word.
+func (m *model) returned(j *job.Job) string {
+	events := j.Events()
+	if len(events) == 0 {
+		return ""
+	}
+	at := events[len(events)-1].At
+	if t, err := time.Parse(time.RFC3339, at); err != nil || m.now().Sub(t).Abs() < time.Hour {
+		return ""
+	}
+	return "The last entry in this job is of " + m.clock(at) + ", " + m.ago(at) + "."
 }

@@ -11,6 +11,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 )
 
@@ -35,6 +36,7 @@ func Run(ctx context.Context, o Options) error {
 	m.dress(cmp.Or(o.Look, store.Looks[0]))
 	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithoutSignalHandler(),
 		tea.WithInput(o.In), tea.WithOutput(&screen{File: o.Out}))
+	m.desk.Progress = telling(p.Send, clock)
 	stop := endWith(ctx, p)
 	_, err := p.Run()
 	stop()
@@ -61,7 +63,7 @@ func endWith(ctx context.Context, p *tea.Program) (stop func()) {
 // farewell says what a person has to know who leaves.
 func farewell(out *os.File, m *model) {
 	if m.at.start.Job != 0 && m.session != nil {
-		fmt.Fprintf(out, "Job %d: everything that was said to be saved is on the disk.\n", m.at.start.Job)
+		fmt.Fprintf(out, "%s: everything that was said to be saved is on the disk.\n", capital(session.JobName(m.at.no, m.at.start)))
 	}
 	if m.dropped != "" {
 		fmt.Fprintf(out, "What stood in the field was not saved and is gone: %s\n", cell(m.dropped, 60))

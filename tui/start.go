@@ -88,7 +88,7 @@ func (m *model) takeWing(w store.Wing) tea.Cmd {
 		lib, faults := desk.Library()
 		return func(m *model) tea.Cmd {
 			if err != nil {
-				m.push(faultPage("A job on "+w.Name+" cannot be started", err))
+				m.push(notStarted(w, m.inStore(err), err))
 				return nil
 			}
 			m.push(m.chooseProcedure(o, lib, faults))

@@ -15,6 +15,7 @@ import (
 // at on the wing before the work goes on.
 type confirmPage struct {
 	card job.Card
+	open string // the link that is open, if one is
 	told told
 }
 
@@ -53,12 +54,20 @@ func (p *confirmPage) view(m *model, w, h int) sheet {
 	c.Caution, c.Second, c.Detail, c.Picture = "", false, "Last done: "+strings.ReplaceAll(c.Confirm.Action, " — ", ": "), ""
 	c.Action = "LOOK ON THE WING: IS IT AS IT SAYS HERE?"
 	c.Fields, c.At = nil, 0
-	return m.drawCard(c, part{
-		lead: "The work was interrupted. Last entry " + last + ".",
+	lead := "The work was interrupted. Last entry " + last + "."
+	if p.open != "" {
+		lead = p.open + ". " + lead
+	}
+	says := part{
+		lead: lead,
 		ask:  "It says:", field: []string{cell(answer, columnsFor(w).full)}, cursor: &point{},
 		verdict: p.told.wrapped(columnsFor(w).full), alert: true,
 		next: "enter: it is as it says      r: it is not, do it again", keys: p.keys(m),
-	}, w, h)
+	}
+	if placesFor(h).next < 0 {
+		says.field = append(says.field, "enter: it is      r: do it again")
+	}
+	return m.drawCard(c, says, w, h)
 }
 
 // waitingPage is a task that was laid down.
@@ -113,14 +122,11 @@ const (
 func newJobPage(m *model) *jobPage {
 	j := m.session.Job()
 	p := &jobPage{tasks: j.Tasks}
-	p.does = m.jobDeeds("t")
-	p.does = append(p.does, jobNote(j)...)
+	p.does = append(m.jobDeeds("t"), jobNote(j)...)
+	p.head = linkOpenWords(j)
 	p.head = append(p.head, "At the bench: "+m.desk.Who+". Job started "+m.clock(j.Events()[0].At)+".")
 	if j.Start.Reason != "" {
 		p.head = append(p.head, "Why the wing is here: "+j.Start.Reason)
-	}
-	if t, link := j.LinkOpen(); t != nil {
-		p.head = append(p.head, "LINK OPEN: "+placeWords(j, t, link.String()))
 	}
 	for _, it := range j.OpenItems() {
 		p.head = append(p.head, "Open: "+openWords(j, it))
