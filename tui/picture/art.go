@@ -57,11 +57,18 @@ func loadFrames() map[string][]string {
 
 // richer gives the richer sign for a sign of a drawing, by what stands beside it.
 func richer(row string, i int) rune {
-	left := i > 0 && strings.IndexByte("-.'|", row[i-1]) >= 0
-	right := i+1 < len(row) && strings.IndexByte("-.'|", row[i+1]) >= 0
+	var left, right byte
+	if i > 0 {
+		left = row[i-1]
+	}
+	if i+1 < len(row) {
+		right = row[i+1]
+	}
 	switch row[i] {
 	case '-':
 		return '─'
+	case '=':
+		return '═'
 	case '|':
 		return '│'
 	case '\\':
@@ -69,21 +76,25 @@ func richer(row string, i int) rune {
 	case '/':
 		return '╱'
 	case '.', '\'':
-		return corner(row[i], left && row[i-1] == '-', right && row[i+1] == '-')
+		return corner(row[i], left, right)
 	}
 	return rune(row[i])
 }
 
-func corner(sign byte, left, right bool) rune {
-	switch {
-	case sign == '.' && right:
-		return '┌'
-	case sign == '.' && left:
-		return '┐'
-	case sign == '\'' && right:
-		return '└'
-	case sign == '\'' && left:
-		return '┘'
+// corners are the richer signs of a corner, by its sign and by what stands
+// beside it: the stroke that goes from it, or one that hides it.
+var corners = map[string]rune{
+	".-": '┌', "-.": '┐', "'-": '└', "-'": '┘',
+	".\\": '┌', "/.": '┐', "'/": '└', "\\'": '┘',
+	"'|": '└', "|'": '┘',
+	".=": '╒', "=.": '╕', "'=": '╘', "='": '╛',
+}
+
+func corner(sign, left, right byte) rune {
+	for _, pair := range []string{string([]byte{sign, right}), string([]byte{left, sign})} {
+		if r, ok := corners[pair]; ok {
+			return r
+		}
 	}
 	return rune(sign)
 }

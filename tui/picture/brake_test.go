@@ -66,13 +66,29 @@ func TestTailStandsInProportion(t *testing.T) {
 }
 
 func TestGateRuler(t *testing.T) {
-	g := Gate{Counts: []TurnCount{{"counted", 4.5}, {"by the plan", 5}}}
+	g := Gate{Counts: []TurnCount{{"counted", 4.5}, {"by the plan", 5}}, Thread: 3 * mm, Pitch: 600}
 	got := g.ruler(60, ASCII)
 	zero, five := strings.Index(got[0], "0"), strings.Index(got[0], "5")
-	equal(t, "4.5", 10*(strings.Index(got[1], "^")-zero), 9*(five-zero))
-	equal(t, "5", strings.Index(got[2], "^"), five)
+	equal(t, "4.5", 10*strings.Count(got[1], "#"), 9*(five-zero))
+	equal(t, "bare", strings.Count(got[1], "/"), strings.Count(got[2], "#")-strings.Count(got[1], "#"))
+	equal(t, "5", strings.Count(got[2], "#"), five-zero)
+	equal(t, "legend", got[3], "# thread covered  / bare")
 	equal(t, "narrow", strings.Join(g.ruler(20, ASCII), "/"), "Turns: counted 4.5,/by the plan 5")
 	equal(t, "none", len(Gate{}.ruler(60, ASCII)), 0)
+}
+
+// A count that is not the whole thread never looks like it, however coarse.
+func TestNutNeverLooksHomeWhenItIsNot(t *testing.T) {
+	g := Gate{Thread: 3 * mm, Pitch: 600}
+	for _, step := range []int{2, 3, 4} {
+		home := g.bar(5, step)
+		for _, turns := range []float64{0, 0.25, 2.5, 4.5, 4.75, 4.99, 5.01, 5.25, 6, 9} {
+			got := g.bar(turns, step)
+			equal(t, fmt.Sprint(turns, " bare ", step), strings.Contains(got, "/"), turns < 5)
+			equal(t, fmt.Sprint(turns, " past ", step), strings.Contains(got, "!"), turns > 5)
+			equal(t, fmt.Sprint(turns, " home ", step), got == home, false)
+		}
+	}
 }
 
 func TestSoftLinkHasNoNut(t *testing.T) {
@@ -83,4 +99,24 @@ func TestSoftLinkHasNoNut(t *testing.T) {
 		}
 	}
 	equal(t, "drawn", len(g.Draw(60, 20, ASCII)) > 0, true)
+}
+
+// The way of the knot and what is left of the tail stand in one proportion.
+func TestShiftStandsInProportion(t *testing.T) {
+	m := Move{Distance: 100 * mm, Tail: 250 * mm, HasTail: true}
+	for rows := 2; rows <= 4; rows += 2 {
+		for _, down := range []bool{true, false} {
+			b := m.oneWay(rows, down, true)
+			equal(t, fmt.Sprint("knot ", rows, down), b.knot-b.old, map[bool]int{true: rows, false: -rows}[down])
+			equal(t, fmt.Sprint("tail ", rows, down), 2*(b.end-b.old), 5*rows)
+		}
+	}
+	text := strings.Join(Shift(m, 48, 22, ASCII), "\n")
+	for _, want := range []string{"100 mm", "tail 150 mm", "tail 350 mm"} {
+		equal(t, want, strings.Contains(text, want), true)
+	}
+	m.Tail = 60 * mm
+	equal(t, "short", lineOf(Shift(m, 48, 22, ASCII), "too short") > 0, true)
+	m.Tail = 2000 * mm
+	equal(t, "broken", lineOf(Shift(m, 48, 22, ASCII), ":") > 0, true)
 }

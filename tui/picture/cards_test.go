@@ -41,10 +41,14 @@ var cards = map[string]job.Card{
 
 	"hitch_stages": {Picture: NameHitch, Ref: c12, Fields: []job.Field{{Kind: procedure.Do}}},
 	"hitch_judge":  {Picture: NameHitch, Ref: c12, Second: true},
+	"hitch_undo":   {Picture: NameHitch, Ref: c12, Fields: []job.Field{{Kind: procedure.Do}}, Shown: map[string]any{showUndo: true}},
 	"hitch_tab":    {Picture: NameHitch, Ref: wing.LineRef("C3.5", wing.Left), Key: "exchange.joint_done@3", Fields: []job.Field{{Kind: procedure.Do}}},
 
-	"knot_tie":   {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Do}}},
-	"knot_shift": {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Measure}}},
+	"knot_tie":    {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Do}}, Shown: move(1, 2, 135, 300)},
+	"knot_found":  {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Do}}},
+	"knot_shift":  {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Measure}}},
+	"knot_apart":  {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Measure}}, Shown: map[string]any{showDistance: 135.0, showTail: 300.0}},
+	"knot_toward": {Picture: NameKnot, Ref: wing.Brakes(), Fields: []job.Field{{Kind: procedure.Choose}}, Shown: move(1, 2, 135, 300)},
 
 	"pulleys_unknown": {Picture: NamePulleys, Ref: wing.Brakes()},
 	"pulleys_lower":   {Picture: NamePulleys, Ref: wing.Brakes(), Shown: places(1, 2)},
@@ -53,6 +57,7 @@ var cards = map[string]job.Card{
 
 	"gate_plan":    {Picture: NameGate, Ref: c12},
 	"gate_counted": {Picture: NameGate, Ref: c12, Fields: []job.Field{{Kind: procedure.Count, State: job.Ready, Answer: "4.5 turns"}}},
+	"gate_past":    {Picture: NameGate, Ref: c12, Fields: []job.Field{{Kind: procedure.Count, State: job.Ready, Answer: "6 turns"}}},
 	"gate_asked":   {Picture: NameGate, Ref: c12, Fields: []job.Field{{Kind: procedure.Count}}},
 }
 
@@ -62,6 +67,13 @@ func gateAt(end string) map[string]any { return map[string]any{showGateEnd: end}
 // places is what a card shows of a pulley's move: places from the top.
 func places(found, chosen float64) map[string]any {
 	return map[string]any{showFound: found, showNew: chosen}
+}
+
+// move is what a card shows of a pulley's move, in mm.
+func move(found, chosen, distance, tail float64) map[string]any {
+	shown := places(found, chosen)
+	shown[showDistance], shown[showTail] = distance, tail
+	return shown
 }
 
 // long is a scale around 4205 mm with a limit of 10 mm.

@@ -3,9 +3,13 @@ package picture
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
 
@@ -14,6 +18,40 @@ type Gate struct {
 	Link   string // "link C left"; empty while the target is covered
 	Soft   bool
 	Counts []TurnCount
+	Thread quantity.Length // that the closed nut covers by the plan; 0 is not known
+	Pitch  quantity.Length // its advance in one turn
+}
+
+// gateOf gathers what a card knows of a gate. The plan's turns and its thread
+// are not shown beside a field that still asks for a count.
+func gateOf(card job.Card, plan *wing.Plan) Gate {
+	g := Gate{}
+	asked := false
+	for _, f := range card.Fields {
+		if f.Kind != procedure.Count {
+			continue
+		}
+		asked = asked || f.State != job.Ready
+		if n, ok := turnsIn(f.Answer); ok && f.State == job.Ready {
+			g.Counts = append(g.Counts, TurnCount{"counted", n})
+		}
+	}
+	link, ok := linkOf(card.Ref, plan)
+	if !ok {
+		return g
+	}
+	g.Link, g.Soft = linkName(link, card.Ref.Side), link.Kind == wing.Soft
+	if n, ok := link.Turns(); ok && !asked {
+		g.Counts = append(g.Counts, TurnCount{"by the plan", n})
+		g.Thread, g.Pitch = link.Thread, link.Pitch
+	}
+	return g
+}
+
+// turns gives how many turns cover the thread; 0 is not known.
+func (g Gate) turns() float64 {
+	n, _ := wing.Link{Thread: g.Thread, Pitch: g.Pitch}.Turns()
+	return n
 }
 
 // TurnCount is one number of turns and where it comes from.
@@ -48,19 +86,19 @@ func (g Gate) Draw(w, h int, signs Signs) []string {
 }
 
 func (g Gate) head() string {
-	if g.Soft {
+	switch {
+	case g.Soft:
 		return strings.TrimSpace(clean(g.Link) + ": the knob")
+	case g.Link == "":
+		return "The nut, both ends"
 	}
-	if g.Link == "" {
-		return "The nut from its side: look at both ends"
-	}
-	return clean(g.Link) + ", nut from its side: look at both ends"
+	return clean(g.Link) + ": its nut, both ends"
 }
 
-// ruler marks each count on a row of turns; nil without counts, or where the
-// turns do not fit.
+// ruler draws under a row of turns how far each count brings the nut over the
+// thread, and what of the thread stays bare; in words where the turns do not fit.
 func (g Gate) ruler(w int, signs Signs) []string {
-	most, said := 0.0, 0
+	most, said := g.turns(), 0
 	for _, t := range g.Counts {
 		most, said = max(most, t.Turns), max(said, len(t.text()))
 	}
@@ -83,9 +121,42 @@ func (g Gate) ruler(w int, signs Signs) []string {
 	}
 	for i, t := range g.Counts {
 		c.put(0, 1+i, t.text())
-		c.put(x+int(math.Round(t.Turns*float64(step))), 1+i, "^")
+		c.put(x, 1+i, g.bar(t.Turns, step))
 	}
-	return c.lines()
+	return append(c.lines(), foldParts(g.legend(), "  ", w)...)
+}
+
+// bar is the thread from the side: covered by the nut, bare, or turned past its
+// end. A count that is not the whole thread never looks like it.
+func (g Gate) bar(turns float64, step int) string {
+	n := int(math.Round(turns * float64(step)))
+	if g.turns() == 0 {
+		return strings.Repeat("#", n)
+	}
+	whole := int(math.Round(g.turns() * float64(step)))
+	switch {
+	case turns < g.turns():
+		n = min(n, whole-1)
+		return strings.Repeat("#", n) + strings.Repeat("/", whole-n)
+	case turns > g.turns():
+		return strings.Repeat("#", whole) + strings.Repeat("!", max(1, n-whole))
+	}
+	return strings.Repeat("#", whole)
+}
+
+// legend explains the bars.
+func (g Gate) legend() []string {
+	parts := []string{"# thread covered"}
+	if g.turns() == 0 {
+		return parts
+	}
+	if slices.ContainsFunc(g.Counts, func(t TurnCount) bool { return t.Turns < g.turns() }) {
+		parts = append(parts, "/ bare")
+	}
+	if slices.ContainsFunc(g.Counts, func(t TurnCount) bool { return t.Turns > g.turns() }) {
+		parts = append(parts, "! past it")
+	}
+	return parts
 }
 
 func (t TurnCount) text() string {
@@ -113,16 +184,14 @@ func (g Gate) facts() []string {
 		"Wrong: thread shows at one end, or there is a gap at one end. A nut driven past its end shows no thread either: look at both ends.",
 	}
 	for _, t := range g.Counts {
-		out = append(out, fmt.Sprintf("Turns %s.", t.text()))
+		text := "Turns " + t.text()
+		if g.Pitch > 0 {
+			text += fmt.Sprintf(": %s of %s of thread covered", tenths(min(t.Turns*g.Pitch.MM(), g.Thread.MM())), g.Thread)
+		}
+		if n := g.turns(); n > 0 && t.Turns > n {
+			text += ", turned past its end"
+		}
+		out = append(out, text+".")
 	}
 	return append(out, sketchNote)
-}
-
-// planned gives the turns by the plan's thread and pitch.
-func planned(l wing.Link) []TurnCount {
-	n, ok := l.Turns()
-	if !ok {
-		return nil
-	}
-	return []TurnCount{{"by the plan", n}}
 }

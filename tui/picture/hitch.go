@@ -11,53 +11,109 @@ type Joint struct {
 	Undo  bool     // it is taken apart: the stages are read backwards
 }
 
+// form is a drawing with what is said under it, at length and in a word.
+type form struct {
+	rows  []string
+	words []string
+	short string
+}
+
 // hitchStages are the stages of the lark's head, in order. Common practice, no
 // source.
-var hitchStages = []frame{
-	{frames["hitch.head"], []string{"1 head in", "all loops"}},
-	{frames["hitch.tail"], []string{"2 tail in", "own head"}},
-	{frames["hitch.flat"], []string{"3 snug,", "flat"}},
+var hitchStages = []form{
+	{frames["hitch.head"], []string{"1 head in", "all loops"}, "1 head in"},
+	{frames["hitch.tail"], []string{"2 tail in", "own head"}, "2 tail in"},
+	{frames["hitch.flat"], []string{"3 snug,", "flat"}, "3 flat"},
 }
 
-// hitchWrong are forms that look like a hitch and are none, or not a right one.
-var hitchWrong = []frame{
-	{frames["hitch.one"], []string{"WRONG: a loop", "is left out"}},
-	{frames["hitch.caught"], []string{"WRONG: a line", "is caught in it"}},
-	{frames["hitch.beside"], []string{"WRONG: tail not", "through the head"}},
-	{frames["hitch.twisted"], []string{"WRONG: the head", "lies crossed"}},
+// hitchUndone are the same stages for a joint that is taken apart.
+var hitchUndone = []form{
+	{frames["hitch.flat"], []string{"1 loosen,", "head back"}, "1 loosen"},
+	{frames["hitch.tail"], []string{"2 tail out", "of its head"}, "2 tail out"},
+	{frames["hitch.head"], []string{"3 head out", "of loops"}, "3 head out"},
 }
 
-const hitchWrongWords = "Wrong: a loop left out; a line caught in it; the tail not through the head; " +
-	"the head crossed, not flat; the other way round than the twin."
+// hitchRight is the form to be met.
+var hitchRight = form{frames["hitch.flat"], []string{"RIGHT:", "flat, one head"}, "RIGHT"}
 
-// hitchRight is the form to be met, and what is seen of it, for a drawing with
-// words beside it.
-var (
-	hitchRight      = frame{frames["hitch.flat"], []string{"RIGHT:", "flat, one head"}}
-	hitchRightWords = []string{
-		"RIGHT: one flat head, tail straight",
-		"WRONG:", "a loop left out", "a line caught in it", "tail not in its head", "head lies crossed", "unlike the twin",
+// hitchWrong are forms that look like a hitch and are none, or not a right one;
+// the last is the one before it gone further.
+var hitchWrong = []form{
+	{frames["hitch.out"], []string{"WRONG: a loop", "is left out"}, "x left out"},
+	{frames["hitch.caught"], []string{"WRONG: a line", "is caught in it"}, "x caught"},
+	{frames["hitch.turned"], []string{"WRONG: turned over,", "upper loops bend"}, "x turned"},
+	{frames["hitch.twisted"], []string{"WRONG: twisted,", "legs cross"}, "x twisted"},
+	{frames["hitch.leg"], []string{"WRONG: one leg", "beside the head"}, "x leg out"},
+	{frames["hitch.behind"], []string{"WRONG: tail not", "through the head"}, "x no head"},
+}
+
+const hitchWrongWords = "Wrong: a loop left out; a line caught in it; turned over, so that the upper loops bend; twisted, " +
+	"so that the legs cross; one leg beside the head; the tail not through the head; the other way round than the twin."
+
+// hitchRightWords are what is seen of the right form and of the wrong ones, for
+// a drawing with words beside it.
+var hitchRightWords = []string{
+	"RIGHT: one flat head, tail straight",
+	"WRONG:", "a loop left out", "a line caught in it", "turned over", "twisted", "a leg beside its head", "unlike the twin",
+}
+
+// whole shows forms as they are, with their words.
+func whole(all ...form) []frame {
+	out := make([]frame, len(all))
+	for i, f := range all {
+		out[i] = frame{f.rows, f.words}
 	}
-)
+	return out
+}
+
+// small shows the middle of forms, with one word each.
+func small(all ...form) []frame {
+	out := make([]frame, len(all))
+	for i, f := range all {
+		out[i] = frame{f.rows[1:5], []string{f.short}}
+	}
+	return out
+}
 
 // Hitch draws how a line is looped into the lines above it: in stages while it
-// is made, the right form beside the wrong ones when it is looked at.
+// is made or taken apart, the right form beside the wrong ones when it is looked
+// at.
 func Hitch(j Joint, w, h int, signs Signs) []string {
 	head := fold(j.words(), w)
-	right := strip([]frame{hitchRight}, w, signs)
 	if j.Judge {
-		return firstOf(
-			pile(w, h, head, strip(append([]frame{hitchRight}, hitchWrong...), w, signs), note(w)),
-			pile(w, h, head, beside(frame{rows: hitchRight.rows}, hitchRightWords, w, signs), note(w)),
-			pile(w, h, head, right, note(w)),
-		)
+		return judgedHitch(head, w, h, signs)
 	}
-	stages := strip(hitchStages, w, signs)
+	all := hitchStages
+	if j.Undo {
+		all = hitchUndone
+	}
+	stages := strip(whole(all...), w, signs)
+	wrong := strip(small(hitchWrong[:5]...), w, signs)
+	short := make([]frame, len(all))
+	for i, f := range all {
+		short[i] = frame{f.rows, []string{f.short}}
+	}
+	if j.Undo {
+		wrong = nil
+	}
 	return firstOf(
-		pile(w, h, head, over(stages, strip(hitchWrong, w, signs)), note(w)),
-		pile(w, h, head, stages, fold(hitchWrongWords, w), note(w)),
+		pile(w, h, head, over(stages, wrong), note(w)),
 		pile(w, h, head, stages, note(w)),
-		pile(w, h, head, right, note(w)),
+		pile(w, h, nil, strip(short, w, signs), note(w)),
+		pile(w, h, head, strip(whole(hitchRight), w, signs), note(w)),
+	)
+}
+
+func judgedHitch(head []string, w, h int, signs Signs) []string {
+	all := append([]form{hitchRight}, hitchWrong...)
+	few := small(all[:6]...)
+	return firstOf(
+		pile(w, h, head, strip(whole(all...), w, signs), note(w)),
+		pile(w, h, head, strip(small(all...), w, signs), note(w)),
+		pile(w, h, head, strip(few, w, signs), note(w)),
+		pile(w, h, nil, strip(few, w, signs), note(w)),
+		pile(w, h, head, beside(frame{rows: hitchRight.rows}, hitchRightWords, w, signs), note(w)),
+		pile(w, h, head, strip(whole(hitchRight), w, signs), note(w)),
 	)
 }
 
@@ -65,11 +121,7 @@ func (j Joint) words() string {
 	if j.Line == "" || len(j.Upper) == 0 {
 		return "The hitch at a joint"
 	}
-	words := clean(j.Line) + " holds " + cleaned(j.Upper, " ")
-	if j.Undo {
-		words += "; to free it read from 3 back to 1"
-	}
-	return words
+	return clean(j.Line) + " holds " + cleaned(j.Upper, " ")
 }
 
 func hitchFacts(j Joint) []string {
@@ -77,17 +129,20 @@ func hitchFacts(j Joint) []string {
 	if j.Line != "" && len(j.Upper) > 0 {
 		facts = append(facts, clean(j.Line)+" holds "+cleaned(j.Upper, " and ")+" in one hitch.")
 	}
-	if j.Undo {
-		facts = append(facts, "To free it go from stage 3 back to stage 1.")
-	}
-	if !j.Judge {
+	switch {
+	case j.Undo:
+		facts = append(facts,
+			"Stage 1: loosen the hitch and push its head back.",
+			"Stage 2: take the tail of the lower line out of its head, the whole line.",
+			"Stage 3: take the head out of the upper loops; they stay where they are.")
+	case !j.Judge:
 		facts = append(facts,
 			"Stage 1: lay the upper loops side by side, the same way, and put the head of the lower line through all of them.",
 			"Stage 2: put the tail of the lower line through its own head.",
 			"Stage 3: draw it up; the head lies flat, once around, and the tail runs straight.")
 	}
 	return append(facts,
-		"Right: all upper loops in it, one flat head, the tail straight, the same way round as on the twin.",
+		"Right: all upper loops in it, one flat head, both legs under the head, the tail straight, the same way round as on the twin.",
 		hitchWrongWords, sketchNote)
 }
 

@@ -226,21 +226,6 @@ func jointOf(card job.Card, plan *wing.Plan) Joint {
 	return j
 }
 
-// knotSubject is the knot while it is tied, else the way that it goes.
-func knotSubject(card job.Card, plan *wing.Plan) *subject {
-	if slices.ContainsFunc(card.Fields, func(f job.Field) bool { return f.Kind != procedure.Do }) {
-		return &subject{Shift, shiftFacts}
-	}
-	tail := ""
-	if plan != nil && plan.Brake != nil && plan.Brake.LeastTail.Length > 0 {
-		tail = "at least " + plan.Brake.LeastTail.Length.String()
-	}
-	return &subject{
-		func(w, h int, signs Signs) []string { return Bowline(tail, w, h, signs) },
-		func() []string { return bowlineFacts(tail) },
-	}
-}
-
 // moveOf gathers what a card knows of a pulley's move: the places counted from
 // the top, this side's own distance in mm and the tail as found. A distance of
 // the plan is not shown beside a field that asks for the measured one.
@@ -259,27 +244,4 @@ func moveOf(card job.Card, plan *wing.Plan) Move {
 		m.Distance, _, _ = plan.Brake.Move(m.Places[m.Found-1].Name, m.Places[m.New-1].Name)
 	}
 	return m
-}
-
-// gateOf gathers what a card knows of a gate. The plan's turns are not shown
-// beside a field that still asks for a count.
-func gateOf(card job.Card, plan *wing.Plan) Gate {
-	g := Gate{}
-	asked := false
-	for _, f := range card.Fields {
-		if f.Kind != procedure.Count {
-			continue
-		}
-		asked = asked || f.State != job.Ready
-		if n, ok := turnsIn(f.Answer); ok && f.State == job.Ready {
-			g.Counts = append(g.Counts, TurnCount{"counted", n})
-		}
-	}
-	if link, ok := linkOf(card.Ref, plan); ok {
-		g.Link, g.Soft = linkName(link, card.Ref.Side), link.Kind == wing.Soft
-		if !asked {
-			g.Counts = append(g.Counts, planned(link)...)
-		}
-	}
-	return g
 }

@@ -51,20 +51,40 @@ const bothWays = "Pulley lower: knot toward the tail. Pulley higher: knot away f
 // of the pulley, and beside it the brake line with old and new knot: both to
 // the same scale, so that the knot goes as far as the pulley.
 func Pulleys(m Move, w, h int, signs Signs) []string {
-	words := fold(bothWays, w)
-	if m.shown() {
-		words = fold(m.way(), w)
-	}
-	for rows := 9; rows >= m.count()-1; rows-- {
-		drawing := m.draw(rows, w, signs)
-		if out := pile(w, h, nil, drawing, words, note(w)); out != nil {
-			return out
-		}
-		if out := pile(w, h, nil, drawing, note(w)); out != nil && !m.shown() && rows == m.count()-1 {
-			return out
+	for much := named; much <= numbered; much++ {
+		words := fold(m.words(much), w)
+		for rows := 9; rows >= m.count()-1; rows-- {
+			drawing := m.draw(rows, w, much, signs)
+			if out := pile(w, h, nil, drawing, words, note(w)); out != nil {
+				return out
+			}
+			if out := pile(w, h, nil, drawing, note(w)); out != nil && !m.shown() && rows == m.count()-1 {
+				return out
+			}
 		}
 	}
 	return nil
+}
+
+// said is how much is written beside riser and brake line.
+type said int
+
+const (
+	named    said = iota // all of it
+	short                // a word each on the brake line
+	numbered             // nor the names of the places
+)
+
+// words say which way the knot goes, and beside short signs what is left of the
+// tail.
+func (m Move) words(much said) string {
+	switch {
+	case !m.shown():
+		return bothWays
+	case much > named && m.Found != m.New && m.HasTail && m.Distance > 0:
+		return m.way() + ", then " + m.endWords(m.New > m.Found)
+	}
+	return m.way()
 }
 
 // heights gives the line of each place below the first, in true proportion as
@@ -95,9 +115,9 @@ func (m Move) heights(rows int) []int {
 }
 
 // label names a place as it is chosen: by its number from the top.
-func (m Move) label(i int) string {
+func (m Move) label(i int, much said) string {
 	text := strconv.Itoa(i + 1)
-	if i < len(m.Places) {
+	if i < len(m.Places) && much < numbered {
 		text += " " + clean(m.Places[i].Name)
 	}
 	var said []string
@@ -114,15 +134,15 @@ func (m Move) label(i int) string {
 }
 
 // draw puts riser and brake line side by side; nil if they are too wide.
-func (m Move) draw(rows, w int, signs Signs) []string {
+func (m Move) draw(rows, w int, much said, signs Signs) []string {
 	const above, x, gap = 2, 6, 2
 	at := m.heights(rows)
 	last := above + at[len(at)-1]
 	wide := len(hangLoop)
 	for i := range at {
-		wide = max(wide, x+columns(m.label(i)))
+		wide = max(wide, x+columns(m.label(i, much)))
 	}
-	brake := m.brake(at, above)
+	brake := m.brake(at, above, much)
 	sheet := wide
 	if brake != nil {
 		sheet = wide + gap + brake.wide
@@ -138,7 +158,7 @@ func (m Move) draw(rows, w int, signs Signs) []string {
 	for i, y := range at {
 		c.across(2, 3, above+y, light)
 		c.put(4, above+y, "o")
-		c.put(x, above+y, m.label(i))
+		c.put(x, above+y, m.label(i, much))
 	}
 	if brake != nil {
 		brake.draw(c, wide+gap)
@@ -178,31 +198,32 @@ type sign struct {
 }
 
 // brake lays out the brake line beside the riser: old mark where the pulley
-// was, new knot where it goes; nil where nothing goes anywhere.
-func (m Move) brake(at []int, above int) *brakeLine {
+// was, new knot where it goes; nil where nothing goes anywhere. A tail that is
+// too long for its drawing shows a break.
+func (m Move) brake(at []int, above int, much said) *brakeLine {
 	if !m.shown() || m.Found == m.New {
 		return nil
 	}
 	b := &brakeLine{old: above + at[m.Found-1], knot: above + at[m.New-1]}
 	b.end = max(b.old, b.knot) + 2
-	tail := "tail"
 	if m.HasTail && m.Distance > 0 {
 		rows := b.knot - b.old
 		if rows < 0 {
 			rows = -rows
 		}
-		b.end = b.old + int((int64(m.Tail)*int64(rows)+int64(m.Distance)/2)/int64(m.Distance))
-		b.end = min(b.end, max(b.old, b.knot)+2*len(at)+rows)
-		after := m.Tail - m.Distance
-		if b.knot < b.old {
-			after = m.Tail + m.Distance
-		}
-		tail = "tail " + after.String()
-		if after < 0 {
-			tail = "the line ends here: too short"
+		b.end = b.old + proportion(m.Tail, m.Distance, rows)
+		if most := max(b.old, b.knot) + 2*len(at) + rows; b.end > most {
+			b.end = most
+			b.signs = []sign{{most - 1, ":", ""}}
 		}
 	}
-	b.signs = []sign{{b.old, "x", "old mark"}, {b.knot, "O", "new knot"}, {b.end, "'", tail}}
+	texts := []string{"pulley", "old mark", "new knot", m.endWords(m.New > m.Found)}
+	if much > named {
+		texts = []string{"line", "mark", "knot", "end"}
+	}
+	for i, at := range []sign{{0, "", ""}, {b.old, "x", ""}, {b.knot, "O", ""}, {b.end, "'", ""}} {
+		b.signs = append(b.signs, sign{at.y, at.sign, texts[i]})
+	}
 	for _, s := range b.signs {
 		b.wide = max(b.wide, 2+columns(s.text))
 	}
@@ -218,8 +239,7 @@ func (m Move) below(b *brakeLine, last int) int {
 }
 
 func (b *brakeLine) draw(c *canvas, x int) {
-	c.put(x, 0, "pulley")
-	c.down(x, 1, b.end, light)
+	c.down(x, 0, b.end, light)
 	for i := len(b.signs) - 1; i >= 0; i-- {
 		s := b.signs[i]
 		c.put(x, s.y, s.sign)
@@ -253,21 +273,8 @@ func (m Move) facts() []string {
 	case m.New < m.Found:
 		out = append(out, "Then the old mark lies in the tail, beyond the new knot.")
 	}
-	return append(out, sketchNote)
-}
-
-// Shift draws both ways that a brake knot can go, for the look that proves the
-// direction: old mark between pulley and knot, or in the tail.
-func Shift(w, h int, signs Signs) []string {
-	lower := frame{frames["bowline.lower"], []string{"pulley lower:", "mark between", "pulley and knot"}}
-	higher := frame{frames["bowline.higher"], []string{"pulley higher:", "mark lies", "in the tail"}}
-	return pile(w, h, nil, strip([]frame{lower, higher}, w, signs), note(w))
-}
-
-func shiftFacts() []string {
-	return []string{
-		"Pulley lower: the knot goes toward the tail, the old mark then lies between pulley and knot.",
-		"Pulley higher: the knot goes away from the tail, the old mark then lies in the tail.",
-		sketchNote,
+	if m.HasTail && m.Distance > 0 {
+		out = append(out, "After the move: "+m.endWords(m.New > m.Found)+".")
 	}
+	return append(out, sketchNote)
 }
