@@ -139,7 +139,7 @@ func (m *model) openPaths() []job.PathLength {
 func (m *model) choosePath(c job.Card, open []job.PathLength) {
 	texts := make([]string, len(open))
 	for i, l := range open {
-		texts[i] = fmt.Sprintf("%s: %s off, sure within %s, limit %s: not proved", l.PathRef, l.Deviation, roundUp(l.U), l.Limit)
+		texts[i] = fmt.Sprintf("%s: %s, sure within %s, limit %s: not proved", l.PathRef, prompt.OffWords(l.Deviation), roundUp(l.U), l.Limit)
 	}
 	m.push(newChoosePage("Decide yourself", []string{"The readings prove neither inside nor outside. Measured again they may; what is outside is never taken."},
 		numbered(texts), func(m *model, i int) tea.Cmd {

@@ -15,7 +15,7 @@ func TestSumsFromHomeNeedNoJob(t *testing.T) {
 	u.picks("Bench sums").sees("Nothing of this is written", "8  Force on a spanner").press("8", "enter")
 	u.sees("Force on a spanner", "(1 of 3) Closing torque", "N·m").press("enter").sees("a value is missing")
 	u.types("8").press("enter").sees("(2 of 3) From the middle of the nut", "torque: 8").types("200").press("tab").sees("result", "40 N")
-	u.press("enter").sees("(2 of 3)", "200").press("esc").sees("Bench sums").press("esc").sees("No job yet.")
+	u.press("enter").sees("(2 of 3)", "200").press("esc").sees("Bench sums").press("esc").sees("NOTHING IS HERE YET")
 	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
 		t.Errorf("a sum wrote something: %v %v", nos, err)
 	}

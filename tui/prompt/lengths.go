@@ -8,6 +8,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/trim"
 	"example.org/linewright/engine/wing"
 )
@@ -23,7 +24,7 @@ func (w *walk) lengths(v *job.LengthsView) {
 func (w *walk) reported(e job.Event) {
 	for _, l := range e.Lengths {
 		if l.Verdict != metrology.Inside && l.Verdict != "" {
-			w.say("%s: %s off, sure within %s, limit %s: %s.", l.PathRef, l.Deviation, l.U, l.Limit, l.Verdict)
+			w.say("%s: %s, sure within %s, limit %s: %s.", l.PathRef, OffWords(l.Deviation), l.U, l.Limit, l.Verdict)
 		}
 	}
 	var lines []string
@@ -91,6 +92,18 @@ func (w *walk) struckPath(line int, text string) (*trim.PathRef, string) {
 		}
 	}
 	return nil, text
+}
+
+// OffWords says which way a length is off: a bare number of millimetres leaves
+// open whether the path is long or short.
+func OffWords(by quantity.Length) string {
+	switch {
+	case by > 0:
+		return by.String() + " long"
+	case by < 0:
+		return (-by).String() + " short"
+	}
+	return "as expected"
 }
 
 // sheet takes the readings of a CSV file for the step that is due.
