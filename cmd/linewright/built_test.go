@@ -144,7 +144,7 @@ var query = regexp.MustCompile(`\x1b\[[>=?]?[0-9;]*[cn]|\x1b\][0-9;]+\?|\x1bP|\x
 
 func benchAsksNothing(t *testing.T, p program) {
 	s := sit(t, p.on(t.TempDir()))
-	s.wait("No job yet")
+	s.wait("NOTHING IS HERE YET")
 	s.types("\x03")
 	if asked := query.FindString(s.end()); asked != "" {
 		t.Errorf("the bench asked the terminal %q", asked)
