@@ -214,7 +214,7 @@ func (p *closedPage) keys(*model) []key.Binding {
 
 func (p *closedPage) view(m *model, w, h int) sheet {
 	cols := bodyCols(w)
-	n := notice{head: capital(session.JobName(m.at.no, m.at.start)) + " is closed. Its list is complete and nothing follows."}
+	n := notice{head: procedure.Capital(session.JobName(m.at.no, m.at.start)) + " is closed. Its list is complete and nothing follows."}
 	n.says = []saying{
 		{"Tag", tagStays},
 		{"Record", fmt.Sprintf("Take it out, to keep it and to give it on:\n   linewright record export %d -o FOLDER", m.at.no)},

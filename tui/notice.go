@@ -6,6 +6,8 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/linewright/engine/procedure"
 )
 
 // notice is a page for what is no step: a job that is open elsewhere, a file
@@ -154,12 +156,10 @@ func sentence(text string) string {
 	}
 	first, _, _ := strings.Cut(text, " ")
 	if !strings.ContainsAny(first, "/\\._:0123456789") {
-		text = capital(text)
+		text = procedure.Capital(text)
 	}
 	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
 		text += "."
 	}
 	return text
 }
-
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

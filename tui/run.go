@@ -11,6 +11,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 )
@@ -63,7 +64,7 @@ func endWith(ctx context.Context, p *tea.Program) (stop func()) {
 // farewell says what a person has to know who leaves.
 func farewell(out *os.File, m *model) {
 	if m.at.start.Job != 0 && m.session != nil {
-		fmt.Fprintf(out, "%s: everything that was said to be saved is on the disk.\n", capital(session.JobName(m.at.no, m.at.start)))
+		fmt.Fprintf(out, "%s: everything that was said to be saved is on the disk.\n", procedure.Capital(session.JobName(m.at.no, m.at.start)))
 	}
 	if m.dropped != "" {
 		fmt.Fprintf(out, "What stood in the field was not saved and is gone: %s\n", cell(m.dropped, 60))

@@ -7,6 +7,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/logbook"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/session"
 )
 
@@ -195,7 +196,7 @@ func (a *app) showJob(d session.Desk, text string) error {
 
 // jobLines says a job in full.
 func (a *app) jobLines(r jobJSON) {
-	a.line("%s: %s%s (wing %s)", sentence(r.name()), r.WingName, serial(r.Serial), r.Wing)
+	a.line("%s: %s%s (wing %s)", procedure.Capital(r.name()), r.WingName, serial(r.Serial), r.Wing)
 	if r.Demo {
 		a.line("Sample data: this says nothing about any wing.")
 	}

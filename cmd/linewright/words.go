@@ -1,9 +1,6 @@
 package main
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // count says how many there are.
 func count(n int, one, many string) string {
@@ -15,9 +12,6 @@ func count(n int, one, many string) string {
 	}
 	return fmt.Sprintf("%d %s", n, many)
 }
-
-// sentence begins a text with a capital letter.
-func sentence(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // stepOf says where a task stands, without a total: what is answered decides
 // which steps are asked for.

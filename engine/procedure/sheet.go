@@ -236,7 +236,7 @@ func (s *sheet) say(sl *Slot, t Text) string {
 	text := t.In(s.lang)
 	filled := sl.fillSheet(s, text)
 	if s.u.plan == nil && strings.HasPrefix(text, "{") {
-		return strings.ToUpper(filled[:1]) + filled[1:] // a word stands where a code would, whose case counts
+		return Capital(filled) // a word stands where a code would, whose case counts
 	}
 	return filled
 }

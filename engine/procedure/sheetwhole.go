@@ -77,7 +77,7 @@ func (s *sheet) words(sl *Slot) {
 		byKinds[head] = append(byKinds[head], &table[i])
 	}
 	for _, head := range heads {
-		s.add(rowAnswer, "", strings.ToUpper(head[:1])+head[1:]+":")
+		s.add(rowAnswer, "", Capital(head)+":")
 		for _, r := range byKinds[head] {
 			s.add(rowNote, "", fmt.Sprintf("%s: %s. %s", r.Text.In(s.lang), strings.ToUpper(string(r.Disposition)), r.Reason.In(s.lang)))
 		}

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 var slotInText = regexp.MustCompile(`\{([^{}]*)\}`)
@@ -33,6 +34,12 @@ func fill(text string, look func(name string) (any, bool)) string {
 		}
 		return Print(v)
 	})
+}
+
+// Capital begins a text with a capital letter.
+func Capital(text string) string {
+	_, n := utf8.DecodeRuneInString(text)
+	return strings.ToUpper(text[:n]) + text[n:]
 }
 
 // Print gives a value as a person reads it: numbers with at most two

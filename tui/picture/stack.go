@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -203,16 +204,16 @@ func (s Stack) facts() []string {
 		return nil
 	}
 	if all[0].title == "" {
-		return []string{fmt.Sprintf("%s: %d places, counted from the centre of the wing; write down which line is in each.", sentence(clean(s.Link)), s.Places)}
+		return []string{fmt.Sprintf("%s: %d places, counted from the centre of the wing; write down which line is in each.", procedure.Capital(clean(s.Link)), s.Places)}
 	}
 	var out []string
 	for _, c := range all {
 		for i, code := range c.codes {
-			out = append(out, fmt.Sprintf("%s: %s is %s.", sentence(c.title), clean(code), s.place(i, len(c.codes))))
+			out = append(out, fmt.Sprintf("%s: %s is %s.", procedure.Capital(c.title), clean(code), s.place(i, len(c.codes))))
 		}
 	}
 	if text := s.crossed(); text != "" {
-		out = append(out, sentence(text[len("X "):])+".")
+		out = append(out, procedure.Capital(text[len("X "):])+".")
 	} else if len(all) == 2 {
 		out = append(out, "No pair is crossed.")
 	}

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -84,7 +85,7 @@ func RowFacts(plan *wing.Plan, side wing.Side, row string, marked map[string]Mar
 	out := []string{fmt.Sprintf("Row %s of the %s side, each tier from the centre.", clean(row), side)}
 	for _, tier := range wing.Tiers {
 		if runs := markRuns(nodes, tier, marked); len(runs) > 0 {
-			out = append(out, sentence(string(tier))+": "+strings.Join(runs, "; ")+".")
+			out = append(out, procedure.Capital(string(tier))+": "+strings.Join(runs, "; ")+".")
 		}
 	}
 	seen, inHand := 0, []string(nil)

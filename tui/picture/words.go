@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -121,7 +122,7 @@ func (f *forest) markFacts(marked map[string]Mark) []string {
 			}
 		}
 		if len(all) > 0 {
-			out = append(out, sentence(s.word)+": "+listed(all)+".")
+			out = append(out, procedure.Capital(s.word)+": "+listed(all)+".")
 		}
 	}
 	return out
@@ -133,12 +134,4 @@ func listed(names []string) string {
 		return strings.Join(names, "")
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
-}
-
-// sentence begins a text with a capital letter.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }

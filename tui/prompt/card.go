@@ -15,7 +15,7 @@ import (
 // greet says where the person is.
 func (w *walk) greet() {
 	j := w.s.Job()
-	w.say("%s, %s. At the bench: %s.", capital(session.JobName(w.s.No(), j.Start)), wingName(j), w.s.Who())
+	w.say("%s, %s. At the bench: %s.", procedure.Capital(session.JobName(w.s.No(), j.Start)), wingName(j), w.s.Who())
 	if j.Start.Demo {
 		w.say("Sample data. This says nothing about any wing.")
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -21,7 +22,7 @@ func (t *LineTalk) Words() []string {
 		lines = append(t.doubt(), "Look at it again:")
 	}
 	_, ask := FeatureWords(t.now.Feature, t.now.Instance)
-	return append(lines, fmt.Sprintf("%d. %s", len(t.seen)+1, ask), capital(answers(t.now))+"; "+cannotTell+" cannot tell.")
+	return append(lines, fmt.Sprintf("%d. %s", len(t.seen)+1, ask), procedure.Capital(answers(t.now))+"; "+cannotTell+" cannot tell.")
 }
 
 // Result says what came of the search, as it stands.
@@ -124,5 +125,3 @@ func (t *LineTalk) describe(ref wing.Ref) string {
 	}
 	return strings.Join(append(parts, "sheathed"), ", ")
 }
-
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
