@@ -24,6 +24,7 @@ var (
 func (u *user) alsoSeen(t *testing.T, name string, w, h int) {
 	t.Helper()
 	u.inEveryLook(w, h)
+	u.keysAreCommon()
 	if w != 80 {
 		return
 	}

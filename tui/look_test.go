@@ -68,6 +68,7 @@ func (u *user) inEveryLook(w, h int) {
 			if got := u.view(); got != plain {
 				u.t.Fatalf("%s, %s: the words are\n%s\nwithout colour\n%s", look, can.Name(), got, plain)
 			}
+			u.isCalm()
 			if u.m.look.base != "" {
 				u.isPainted(w, h)
 			}

@@ -117,6 +117,7 @@ func TestEveryShippedCardIsWhole(t *testing.T) {
 				u.walk(func() {
 					u.fits(w, h)
 					u.cautionIsWhole()
+					u.standsInPlace(w, h)
 					if w == 80 {
 						u.outlivesEverySize(w, h)
 					}
