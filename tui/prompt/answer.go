@@ -76,7 +76,7 @@ func (w *walk) told(c job.Card, typed string, e job.Event, err error) {
 		w.say("This stays open in the record: %s", e.Opened)
 	}
 	if len(e.Voids) > 0 {
-		w.say("%d answers are void.", len(e.Voids))
+		w.say("%s.", voidWords(len(e.Voids)))
 		w.shown = spot{}
 	}
 	if e.Outcome == job.Open && e.Why != nil {

@@ -23,6 +23,7 @@ func (w *walk) greet() {
 		w.say("The last entry, entry %d, was torn. It is set aside in %s and does not count.", r.Line, r.TornFile)
 	}
 	w.handed()
+	w.standing()
 	w.say("Type ? for the commands.")
 }
 
@@ -107,10 +108,13 @@ func (w *walk) show(c job.Card) {
 	case again:
 		w.question(c, c.Fields[c.At])
 	default:
+		lead := ""
 		if fresh {
 			w.card(c)
+		} else {
+			lead = fmt.Sprintf("Step %d. ", c.Step) // every question can be named, as for :reopen
 		}
-		w.field(c, c.Fields[c.At])
+		w.field(c, c.Fields[c.At], lead)
 		w.question(c, c.Fields[c.At])
 	}
 }
@@ -123,8 +127,9 @@ func (w *walk) gone(c job.Card) bool {
 
 // card prints the head of a card: where it is and what is to be done.
 func (w *walk) card(c job.Card) {
+	w.found(c)
 	w.say("")
-	w.say("Task %d: %s, %s.", c.Task, c.Title, c.Target)
+	w.say("Task %d: %s, %s.", c.Task, c.Title, target(c))
 	w.say("Step %d. Phase: %s.", c.Step, phase(c)) // no total: answers decide which steps are asked for
 	if c.Second {
 		w.say("For the second person. Doer, step back.")
@@ -154,9 +159,9 @@ func phase(c job.Card) string {
 }
 
 // field prints what is known of the step that is due.
-func (w *walk) field(c job.Card, f job.Field) {
+func (w *walk) field(c job.Card, f job.Field, lead string) {
 	if f.Ask != "" {
-		w.say("%s", f.Ask)
+		w.say("%s%s", lead, f.Ask)
 	}
 	for i, text := range f.Options {
 		w.say("%d: %s", i+1, text)
@@ -212,7 +217,7 @@ func (w *walk) scale(s *job.Scale) {
 	for i, r := range s.Readings {
 		switch {
 		case r.Struck != "":
-			w.say("Entry %d: struck: %s", r.Line, r.Struck)
+			w.say("Entry %d: %s, struck: %s", r.Line, r.Value, r.Struck)
 		case s.Covered:
 			w.say("Reading %d: covered until the last is in.", i+1)
 		case r.Outcome != job.Taken:
@@ -239,12 +244,20 @@ func (w *walk) question(c job.Card, f job.Field) {
 	case f.Kind == procedure.Measure:
 		w.measureQuestion(f)
 	case len(f.Options) > 0:
-		w.say("Wanted: a number from 1 to %d.", len(f.Options))
+		w.say("Wanted: %s.", numberUpTo(len(f.Options)))
 	case f.Empty:
 		w.say("Wanted: %s. An empty line passes it.", f.Wanted)
 	default:
 		w.say("Wanted: %s.", f.Wanted)
 	}
+}
+
+// numberUpTo says which numbers choose an answer.
+func numberUpTo(n int) string {
+	if n == 2 {
+		return "1 or 2"
+	}
+	return fmt.Sprintf("a number from 1 to %d", n)
 }
 
 // measureQuestion shows the verdict before it is taken: the readings that are
@@ -302,7 +315,7 @@ func (w *walk) confirm(c job.Card) {
 	if c.Confirm.Answer != "" {
 		w.say("It says: %s", c.Confirm.Answer)
 	}
-	w.say("Look at it on the wing. An empty line if it is as it says; else :reopen %s REASON", c.Confirm.Key)
+	w.say("Look at it on the wing. An empty line if it is as it says; else :reopen %d REASON", w.stepNo(c.Task, c.Confirm.Key))
 }
 
 // moment prints a time of the journal on this machine's clock.

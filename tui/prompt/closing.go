@@ -32,7 +32,7 @@ func (w *walk) yes() bool {
 		w.err = err
 		return false
 	}
-	if strings.TrimSpace(answer) != "yes" {
+	if !strings.EqualFold(strings.TrimSpace(answer), "yes") {
 		w.say("Left as it is.")
 		return false
 	}

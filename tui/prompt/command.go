@@ -16,10 +16,12 @@ const sign = ":"
 // command is one thing to ask for besides an answer.
 type command struct {
 	name, args, does string
-	run              func(w *walk, c job.Card, rest string)
+	run              func(w *walk, c job.Card, rest string) // nil: help, which says this very list
 }
 
 var commands = []command{
+	{"help", "", "this list, as ? does", nil},
+	{"where", "", "job, task and step in few words, and what stands open on the wing", (*walk).where},
 	{"card", "", "say the whole card again", (*walk).sayAgain},
 	{"why", "", "the reason for this step", (*walk).why},
 	{"back", "[N]", "look at the card N steps back; changes nothing", (*walk).back},
@@ -78,10 +80,12 @@ func (w *walk) command(c job.Card, text string) {
 			fits = append(fits, k)
 		}
 	}
-	switch len(fits) {
-	case 1:
+	switch {
+	case len(fits) == 1 && fits[0].run == nil:
+		w.help()
+	case len(fits) == 1:
 		fits[0].run(w, c, strings.TrimSpace(rest))
-	case 0:
+	case len(fits) == 0:
 		w.notTaken(c, text, fmt.Errorf("there is no command %q\n  ? lists them", name))
 	default:
 		w.notTaken(c, text, fmt.Errorf("%q can be %s\n  type a letter more", name, names(fits)))

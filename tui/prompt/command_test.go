@@ -48,7 +48,7 @@ func TestReasonAndWholeCardOnDemand(t *testing.T) {
 
 func TestLookingBackChangesNothing(t *testing.T) {
 	text, j := walked(t, append(upTo(atOrder), ":back", ":back 2", ":back 99", ":back x")...)
-	mustSay(t, text, "You are looking back.", "Damage: sheath cut (ann, ", "New line: 4206.5 mm", "Verdict: ",
+	mustSay(t, text, "You are looking back.", "Step 5.", "Damage: sheath cut (ann, ", "New line: 4206.5 mm", "Verdict: ",
 		"To do: FIND THE LINE", "Side: left",
 		"To do: FIND THE LINE",
 		`"x" is no number of cards`)
@@ -170,7 +170,7 @@ func TestAfterAnInterruptionTheLastStepIsConfirmed(t *testing.T) {
 	text, err := feed(t, d, s, Options{Patient: true}, "1 2 3", "", ":quit")
 	check(t, err)
 	mustSay(t, text, "The work was interrupted.", "Last entry: 2026-03-01", "Last step done: READ THE LABEL — New line", "It says: 4206.5 mm",
-		":reopen loose REASON", "Refused: The work was interrupted", "Saved, entry 12.", "To do: OPEN THE LINK")
+		":reopen 7 REASON", "Refused: The work was interrupted", "Saved, entry 12.", "To do: OPEN THE LINK")
 }
 
 func TestAJobWithoutATask(t *testing.T) {

@@ -113,7 +113,7 @@ func AnswerWords(o wing.Observation) string {
 // describe says what the plan knows of a line, to hold it against the wing.
 func (t *LineTalk) describe(ref wing.Ref) string {
 	l, _ := t.plan.LineAt(ref)
-	parts := []string{"row " + l.Row, string(l.Tier) + " tier", "on " + l.On.String()}
+	parts := []string{"row " + l.Row, string(l.Tier) + " tier", "on " + strings.Replace(l.On.String(), ":", " ", 1)}
 	if l.Length > 0 {
 		parts = append(parts, l.Length.String())
 	}

@@ -27,12 +27,21 @@ func (w *walk) overview(c job.Card, _ string) {
 	}
 	for _, t := range w.s.Job().Tasks {
 		if t.No != c.Task {
-			w.say("Task %d: %s.", t.No, t.State())
+			w.say("Task %d: %s, %s: %s.", t.No, t.Unfolded.Procedure.Title.In("en"), taskTarget(w.s.Job(), t), t.State())
 		}
 	}
 	for _, it := range w.s.Job().OpenItems() {
 		w.say("Open: %s", it.Text)
 	}
+}
+
+// taskTarget is what a task works on; a line that has to be found out is not
+// named.
+func taskTarget(j *job.Job, t *job.Task) string {
+	if j.Covered(t.No) {
+		return "line to be found"
+	}
+	return t.Add.Target.String()
 }
 
 // wanted leaves out the steps that are skipped, so that a step has the number
@@ -107,6 +116,8 @@ func (w *walk) back(c job.Card, rest string) {
 		return
 	}
 	w.lookAt(cards[max(0, len(cards)-steps)])
+	w.say("")
+	w.say("End of the look back. This is due now:")
 	w.shown = spot{}
 }
 
@@ -139,8 +150,8 @@ func (w *walk) past(c job.Card) ([]job.Card, error) {
 }
 
 func (w *walk) lookAt(c job.Card) {
-	w.card(c)
 	w.say("You are looking back. Nothing here can be changed; :reopen does a step again.")
+	w.card(c)
 	for _, f := range c.Fields {
 		name := f.Ask
 		if name == "" {
@@ -172,7 +183,7 @@ func (w *walk) reopen(c job.Card, rest string) {
 		w.notTaken(c, rest, err)
 		return
 	}
-	w.say("If this is re-opened, %d answers are void and are given again:", len(e.Voids))
+	w.say("If this is re-opened, %s and given again:", voidWords(len(e.Voids)))
 	for _, v := range e.Voids {
 		w.say("%s", w.voided(v))
 	}
@@ -180,6 +191,14 @@ func (w *walk) reopen(c job.Card, rest string) {
 	if w.yes() {
 		w.enter(c, en)
 	}
+}
+
+// voidWords says how many answers are void.
+func voidWords(n int) string {
+	if n == 1 {
+		return "1 answer is void"
+	}
+	return fmt.Sprintf("%d answers are void", n)
 }
 
 // stepOf reads a step: its number in the overview, or its key with or without

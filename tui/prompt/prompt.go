@@ -103,6 +103,7 @@ type walk struct {
 	quit  bool
 	err   error
 
+	hidden     int           // number of the task whose line had to be found out on the last card
 	benchAsked bool          // how to describe the bench was said
 	sum        reckon.Result // the last bench sum
 	last       string        // the line that was read last

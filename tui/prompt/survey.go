@@ -94,7 +94,7 @@ func (w *walk) asked(q TalkQuestion) (string, bool) {
 	}
 	switch {
 	case len(q.Options) > 0:
-		w.say("Wanted: a number from 1 to %d. A colon breaks off.", len(q.Options))
+		w.say("Wanted: %s. A colon breaks off.", numberUpTo(len(q.Options)))
 	case q.Empty != "":
 		w.say("An empty line: %s. A colon breaks off.", q.Empty)
 	}

@@ -1,0 +1,78 @@
+package prompt
+
+import (
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/wing"
+)
+
+// where says the place in few words: job, task, step, and what stands open on
+// the wing. The question that is due follows it.
+func (w *walk) where(c job.Card, _ string) {
+	w.say("Job %d, %s. At the bench: %s.", w.s.No(), wingName(w.s.Job()), w.s.Who())
+	w.standing()
+	if c.Task == 0 {
+		return
+	}
+	w.say("Task %d: %s, %s.", c.Task, c.Title, target(c))
+	if c.Over || c.Waiting != "" || c.Confirm != nil || len(c.Fields) == 0 {
+		return
+	}
+	w.say("Step %d. Phase: %s.", c.Step, phase(c))
+	w.say("To do: %s", c.Action)
+	if ask := c.Fields[c.At].Ask; ask != "" {
+		w.say("%s", ask)
+	}
+}
+
+// standing names what is not as it has to be on the wing, for a person who comes.
+func (w *walk) standing() {
+	if t, link := w.s.Job().LinkOpen(); t != nil {
+		w.say("LINK OPEN: %s, task %d.", link, t.No)
+	}
+	for _, t := range w.s.Job().Tasks {
+		if t.OneSide() {
+			w.say("%s (task %d).", t.OneSideWords(), t.No)
+		}
+	}
+}
+
+// covered reports whether the line of a card has still to be found out.
+func covered(c job.Card) bool { return c.Ref == wing.Ref{} && c.Target != "" }
+
+// target names what the task is done on. The second person finds the line too:
+// that it is not named must not sound as if nobody knew it.
+func target(c job.Card) string {
+	if covered(c) && c.Second {
+		return "the second person finds out on which line"
+	}
+	return c.Target
+}
+
+// found says which line it is, once the answers have named it.
+func (w *walk) found(c job.Card) {
+	before := w.hidden
+	w.hidden = 0
+	if covered(c) {
+		w.hidden = c.Task
+	}
+	if before != c.Task || covered(c) || c.Ref.Kind != wing.KindLine {
+		return
+	}
+	talk := NewLineTalk(w.s.Job().Plan, c.Ref.Side)
+	w.say("")
+	w.say("By these answers it is %s: %s.", c.Ref, talk.describe(c.Ref))
+}
+
+// stepNo is the number that a step has in the overview; 0 where it has none.
+func (w *walk) stepNo(task int, key string) int {
+	rows, err := w.s.Job().Overview(task)
+	if err != nil {
+		return 0
+	}
+	for i, r := range wanted(rows) {
+		if r.Key == key {
+			return i + 1
+		}
+	}
+	return 0
+}
