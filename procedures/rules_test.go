@@ -199,6 +199,9 @@ func TestALooseLinkIsClosedByThePatternOfTheOtherSide(t *testing.T) {
 		"second_order": "same", "second_retainer": "holds", "second_gate": "home", "second_free": "3",
 		"all_lines": "sound", "inflation": "not_done", "look_again": "tag",
 	})
+	if s, _ := u.Slot("order_pattern"); s.Step.SameAs != "link.order" {
+		t.Errorf("the pattern is held against %q: read mirrored it would be built mirrored", s.Step.SameAs)
+	}
 	for _, key := range b.met {
 		if strings.Contains(key, "code") || strings.Contains(key, "joint") || strings.Contains(key, "old") {
 			t.Errorf("%s is asked where no line was exchanged", key)
