@@ -70,6 +70,14 @@ func number(point string) int {
 // onHandle says whether a path is one of the brakes.
 func onHandle(p *wing.Path) bool { return len(p.Lines) > 0 && p.Lines[0].On.Kind == wing.OnHandle }
 
+// given turns a span that is negative where the plan has none into one that is nil.
+func given(span float64) *float64 {
+	if span < 0 {
+		return nil
+	}
+	return &span
+}
+
 // spanOf is the place of a path's point along the span; negative: not given.
 func spanOf(p *wing.Path) float64 {
 	if len(p.Lines) == 0 {

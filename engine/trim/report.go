@@ -60,9 +60,12 @@ func (r Report) Inside() bool {
 // PathTrim is a path against the plan.
 type PathTrim struct {
 	PathRef
-	Row        string  `json:"row"`
-	ExpectedMM float64 `json:"expected_mm"`
-	MeasuredMM float64 `json:"measured_mm"`
+	Row string `json:"row"`
+	// Span is where the point lies, 0 centre to 1 tip; nil where the plan does
+	// not give it. It is the plan's, and so not in the record of what was measured.
+	Span       *float64 `json:"-"`
+	ExpectedMM float64  `json:"expected_mm"`
+	MeasuredMM float64  `json:"measured_mm"`
 	Finding
 	// BeyondMM is the deviation less the common offset, where there is one.
 	BeyondMM *float64 `json:"beyond_offset_mm,omitempty"`
@@ -182,7 +185,7 @@ func (k *reckoner) judgePaths() error {
 			return err
 		}
 		t := PathTrim{
-			PathRef: p.PathRef, Row: p.row, ExpectedMM: p.expected.MM(), MeasuredMM: p.m.Value.MM(),
+			PathRef: p.PathRef, Row: p.row, Span: given(p.span), ExpectedMM: p.expected.MM(), MeasuredMM: p.m.Value.MM(),
 			Finding: finding(j), Composed: p.composed, Stated: p.stated,
 		}
 		if k.report.Offset != nil && p.main {

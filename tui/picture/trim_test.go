@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"example.org/linewright/engine/trim"
 	"example.org/linewright/engine/wing"
 )
@@ -88,7 +90,7 @@ func TestTrimGoldens(t *testing.T) {
 }
 
 // A path that is out sticks out in its own column, away from the middle by its
-// place, up if it is long; all others lie on the band.
+// span, up if it is long; all others lie on the band.
 func TestTrimIsTrue(t *testing.T) {
 	plan := sample(t)
 	for _, side := range wing.Sides {
@@ -103,9 +105,9 @@ func TestTrimIsTrue(t *testing.T) {
 				got := Trim(report, 76, 20, ASCII)
 				y := slices.IndexFunc(got, func(l string) bool { return strings.HasPrefix(l, p.Row+" ") })
 				middle := strings.Index(got[0], "|")
-				x, away := middle+numberOf(p.Point), 1
+				x, away := middle+slotIn12(p), 1
 				if side == wing.Left {
-					x = middle - numberOf(p.Point)
+					x = middle - slotIn12(p)
 				}
 				if off > 0 {
 					away = -1
@@ -118,6 +120,70 @@ func TestTrimIsTrue(t *testing.T) {
 			}
 		}
 	}
+}
+
+// slotIn12 is where a path of the sample lies among twelve slots: by its span,
+// only that twelve points fill all slots, and that the four stabilo points, all
+// within half a slot of the tip, lie side by side there.
+func slotIn12(p wing.Path) int {
+	if p.Row == "S" {
+		return 8 + numberOf(p.Point)
+	}
+	return max(numberOf(p.Point), int(math.Round(p.Lines[len(p.Lines)-1].Span*12)))
+}
+
+// Without spans in the report a row lies by its places, and the legend says so
+// where other rows do not.
+func TestTrimWithoutSpans(t *testing.T) {
+	report := trimmed(t, sample(t), 1, func(wing.Path) float64 { return 0 })
+	stabilo := func() string {
+		for _, line := range Trim(report, 76, 20, ASCII) {
+			if strings.HasPrefix(line, "S ") {
+				return line[:28]
+			}
+		}
+		return ""
+	}
+	const words = "rows without spans in the plan: evenly"
+	said := func() bool { return strings.Contains(strings.Join(Trim(report, 76, 20, ASCII), " "), words) }
+	equal(t, "by span", stabilo(), "S  ----        |        ----")
+	equal(t, "by span, said", said(), false)
+	for i := range report.Paths {
+		if report.Paths[i].Row == "S" {
+			report.Paths[i].Span = nil
+		}
+	}
+	equal(t, "by place", stabilo(), "S          ----|----        ")
+	equal(t, "by place, said", said(), true)
+	for i := range report.Paths {
+		report.Paths[i].Span = nil
+	}
+	equal(t, "all by place, said", said(), false)
+}
+
+// Whatever the spans are, the ends of a row keep their order and none lies on
+// another or past the tip.
+func TestTrimSlots(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 12).Draw(t, "places")
+		of := n + rapid.IntRange(0, 6).Draw(t, "more")
+		spans := rapid.SliceOfN(rapid.Float64Range(0, 1), n, n).Draw(t, "spans")
+		if rapid.Bool().Draw(t, "rising") {
+			slices.Sort(spans)
+		}
+		r := &endRow{ends: map[wing.Side][]*end{wing.Left: make([]*end, n), wing.Right: make([]*end, n)}}
+		for i := range spans {
+			if rapid.Bool().Draw(t, "measured") {
+				r.ends[wing.Right][i] = &end{PathTrim: trim.PathTrim{Span: &spans[i]}}
+			}
+		}
+		r.spread(of)
+		for place := 1; place <= n; place++ {
+			if r.slots[place] <= r.slots[place-1] || r.slots[place] > of {
+				t.Fatalf("slots %v of %d", r.slots, of)
+			}
+		}
+	})
 }
 
 // joinsIn counts where something leaves the band, up to a column.

@@ -17,6 +17,7 @@ type endRow struct {
 	apart bool
 	ends  map[wing.Side][]*end // place 1 from the centre first; nil: not measured
 	means map[wing.Side]trim.RowTrim
+	slots []int // by place, counted from the centre, which is the first
 }
 
 // end is where a path ends: in its band or out of it.

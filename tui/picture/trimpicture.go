@@ -13,7 +13,8 @@ import (
 
 // Trim draws the trim of a wing row by row: the upper ends of the paths side
 // by side, the left tip on the left, the band of the limit as a line through
-// the row. An end that is inside lies on it; a long one sticks out upward and
+// the row. Ends lie where the plan says along the span, and side by side where
+// it does not. An end that is inside lies on it; a long one sticks out upward and
 // a short one downward, in steps of a quarter of the limit. Beside it stand the
 // means of the row and what it is against row A. A limit that the plan does not
 // state is called a fallback.
@@ -25,6 +26,9 @@ func Trim(report trim.Report, w, h int, signs Signs) []string {
 	for _, r := range v.rows {
 		v.name = max(v.name, columns(clean(r.name))+1)
 		v.places = max(v.places, len(r.ends[wing.Left]))
+	}
+	for _, r := range v.rows {
+		r.spread(v.places)
 	}
 	for _, st := range trimStyles {
 		v.trimStyle = st
@@ -93,12 +97,12 @@ func (v *trimView) cell() int {
 	return wide
 }
 
-// column gives the place of an end in its cell.
-func (v *trimView) column(side wing.Side, place int) int {
+// column gives the column of a slot in its cell; slot 0 is the centre.
+func (v *trimView) column(side wing.Side, slot int) int {
 	if side == wing.Left {
-		place = -place
+		slot = -slot
 	}
-	return v.name + (v.places+place)*v.step
+	return v.name + (v.places+slot)*v.step
 }
 
 // bandOf is rows side by side.
@@ -189,8 +193,8 @@ func (v *trimView) row(c *canvas, r *endRow, x, y int) {
 	c.put(x+v.column("", 0), y, c.upright())
 	var out []*end
 	r.each(func(side wing.Side, place int, e *end) {
-		at := x + v.column(side, place)
-		for i := range v.step {
+		at := x + v.column(side, r.slots[place])
+		for i := range r.inward(place) * v.step {
 			inward := i
 			if side == wing.Right {
 				inward = -i
@@ -280,7 +284,7 @@ func (v *trimView) numbers(c *canvas, r *endRow, out []*end, x, y int) {
 	furthestFirst(out)
 	for _, e := range out[:min(most, len(out))] {
 		side := e.Side
-		at := x + v.column(side, slices.Index(r.ends[side], e)+1)
+		at := x + v.column(side, r.slots[slices.Index(r.ends[side], e)+1])
 		text := tenths(math.Abs(e.DeviationMM))
 		line, wide := v.tip(e, y), columns(text)
 		first, last := x+v.name, x+v.name+v.strip()

@@ -111,6 +111,7 @@ func (v *trimView) legend() []string {
 	add(v.lines == 0 && limit.Fallback, "limit: fallback")
 	planned := v.report.Planned
 	add(len(v.report.Paths) < planned, fmt.Sprintf("gaps: %d of %d not measured", planned-len(v.report.Paths), planned))
+	add(v.mixed(), "rows without spans in the plan: evenly")
 	add(len(v.table) > 0, "mm, + long")
 	return foldParts(parts, "  ", v.w)
 }
