@@ -19,6 +19,7 @@ type askPage struct {
 	empty bool // an empty answer is one
 	done  func(m *model, text string) tea.Cmd
 	back  func(m *model) tea.Cmd // nil: just back
+	more  *deed                  // what tab does; nil: nothing
 	told  told
 	part  scroller
 }
@@ -43,6 +44,8 @@ func (p *askPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 			return p.back(m)
 		}
 		m.pop()
+	case p.more != nil && key.Matches(k, keyMenu):
+		return p.more.do(m)
 	case key.Matches(k, keyOn):
 		if len(p.field.text) == 0 && !p.empty {
 			p.told = told{"An empty answer says nothing.", "A few words are enough. Esc goes back and changes nothing."}
@@ -61,6 +64,9 @@ func (p *askPage) keys(*model) []key.Binding {
 	keys := []key.Binding{named(keyLeave, "back, changes nothing"), keyOn}
 	if p.back != nil {
 		keys[0] = named(keyLeave, "leave")
+	}
+	if p.more != nil {
+		keys = append(keys, named(keyMenu, p.more.name))
 	}
 	if p.part.more() {
 		keys = append(keys, keyScroll)

@@ -19,6 +19,10 @@ func (x *hand) startsJob(e *job.Event) {
 		add = next.Add
 	}
 	x.laysOut(add)
+	if h := e.Start.Hours; h != nil {
+		x.press("tab").types("many").press("enter").sees("is no number of flying hours")
+		x.press("ctrl+u").types(strings.TrimSuffix(h.String(), " h")).press("enter").sees("Flying hours of the wing: 123.5.")
+	}
 	x.types(e.Start.Reason).press("enter")
 }
 

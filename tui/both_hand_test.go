@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -37,6 +38,30 @@ func (x *hand) does(e *job.Event) {
 		x.list("a").press("c").types(e.Text).press("enter", "1", "enter")
 	default:
 		x.goesTo(e.Task).answers(e)
+	}
+}
+
+// signsRecord signs the record of a closed job as the sitting says.
+func (x *hand) signsRecord() {
+	x.t.Helper()
+	if x.m.session.Job().Closed == nil {
+		return
+	}
+	for _, typed := range x.at.Typed {
+		role, name, _ := strings.Cut(typed, " ")
+		if !slices.Contains(bothPeople, name) {
+			continue
+		}
+		switch procedure.Role(role) {
+		case procedure.Doer:
+			x.press("1", "enter")
+		case procedure.Second, procedure.Pilot:
+			x.press("2", "enter")
+			if p := x.m.top().(*choosePage); p.title == "Sign the record" {
+				x.takes(role)
+			}
+			x.takes(name)
+		}
 	}
 }
 

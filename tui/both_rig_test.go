@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -131,7 +132,11 @@ func (b *bothWays) furnish() {
 func (b *bothWays) inLineMode(sit *prompt.Sitting) {
 	b.t.Helper()
 	d := session.Desk{Store: b.line, Procedures: b.procedures, Who: sit.Who, Clock: sit.Clock()}
-	s, err := sit.Begin(d, session.New{Wing: "sample"})
+	start := session.New{Wing: "sample"}
+	if len(b.sittings) == 0 {
+		start.Hours = "123.5"
+	}
+	s, err := sit.Begin(d, start)
 	if err != nil {
 		b.t.Fatalf("line %d: %v", sit.Line, err)
 	}
@@ -140,7 +145,7 @@ func (b *bothWays) inLineMode(sit *prompt.Sitting) {
 		from = 0
 	}
 	in := prompt.NewInput(&byNumber{s: s, lines: sit.Typed})
-	if err := sit.Walk(context.Background(), in, io.Discard, s, prompt.Options{Desk: d}); err != nil {
+	if err := sit.Walk(context.Background(), in, io.Discard, s, prompt.Options{Desk: d, RecordJSON: bothRecord}); err != nil {
 		b.t.Fatalf("the sitting at line %d: %v", sit.Line, err)
 	}
 	b.want[s.No()] = s.Job().Events()
@@ -197,6 +202,7 @@ func (b *bothWays) atTheBench(w, h int) {
 			hand.does(b.want[s.no][n])
 			hand.wrote(b.want[s.no], n)
 		}
+		hand.signsRecord()
 		hand.press("ctrl+c")
 		if err := hand.m.hands.leave(); err != nil {
 			b.t.Fatal(err)
@@ -212,7 +218,7 @@ func (b *bothWays) sits(s done, w, h int) *hand {
 	b.t.Helper()
 	x := &hand{at: s, library: b.library}
 	x.user = sitDown(b.t, b.bench, b.procedures, w, h, func(o *Options) {
-		o.Desk.Who = s.Who
+		o.Desk.Who, o.RecordJSON = s.Who, bothRecord
 		o.Desk.Clock = func() time.Time { return b.time(s, x.written()) }
 	})
 	if s.Job != 0 {
@@ -261,7 +267,12 @@ func encoded(t judge, e *job.Event) []byte {
 	return data
 }
 
-// sameFile compares the two journals of a job as they lie on the disk.
+// bothRecord stands for the record that is signed: how one is made is another
+// matter.
+func bothRecord(no int) ([]byte, error) { return fmt.Appendf(nil, `{"job":%d}`, no), nil }
+
+// sameFile compares the two journals of a job as they lie on the disk, and the
+// signatures of its record.
 func (b *bothWays) sameFile(no int) {
 	b.t.Helper()
 	var data [2][]byte
@@ -273,5 +284,13 @@ func (b *bothWays) sameFile(no int) {
 	}
 	if !bytes.Equal(data[0], data[1]) {
 		b.t.Errorf("the journals of job %d differ", no)
+	}
+	signed, err := b.line.ReadClosing(no)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	at, err := b.bench.ReadClosing(no)
+	if err != nil || !maps.EqualFunc(signed, at, bytes.Equal) {
+		b.t.Errorf("job %d: the signatures of the record differ: %d in line mode, %d at the bench, %v", no, len(signed), len(at), err)
 	}
 }

@@ -34,6 +34,7 @@ func TestTheSwapIsTheSameBothWays(t *testing.T) {
 			story += strings.TrimSpace(text) + "\n"
 		}
 	}
+	story += "second bea\npilot pia\n"
 	inBoth(t, these(t, "line-swap", "part-check", "link-opening", "line-exchange", "link-reclosure"), "answers.txt", story).atTheBench(80, 24)
 }
 

@@ -145,7 +145,8 @@ func closeForGood(en job.Entry, from asker) *choosePage {
 // closedPage is a job that is closed: its record is signed and taken out.
 type closedPage struct {
 	list   list
-	signed string
+	signed string           // by whom, in words; "" where nothing is signed here
+	others []procedure.Role // beside the doer, those that did not sign yet
 	told   told
 	part   scroller
 }
@@ -153,6 +154,11 @@ type closedPage struct {
 func (m *model) closed() tea.Cmd {
 	p := &closedPage{list: list{items: []item{{digit: digitHome, text: "To the list of jobs"}}}}
 	m.base(p)
+	return p.load(m)
+}
+
+// load reads who signed the record already, and offers the other roles.
+func (p *closedPage) load(m *model) tea.Cmd {
 	if m.opt.RecordJSON == nil {
 		return nil
 	}
@@ -160,15 +166,10 @@ func (m *model) closed() tea.Cmd {
 	return m.work(func() then {
 		signed, err := store.ReadClosing(no)
 		return func(m *model) tea.Cmd {
-			switch {
-			case err != nil:
+			if err != nil {
 				p.refused(err)
-			case len(signed[string(procedure.Doer)]) > 0:
-				p.signed = "By the doer. The signature goes out with the record."
-			default:
-				p.signed = "Not yet by the doer."
-				p.list.items = append([]item{{digit: 1, text: "Sign the record as the doer"}}, p.list.items...)
-				p.list.at = -1
+			} else {
+				p.offer(signed)
 			}
 			if m.opt.Demo != nil {
 				p.list.at = 0
@@ -202,8 +203,10 @@ func (p *closedPage) take(m *model) tea.Cmd {
 	case p.list.at < 0:
 		p.told = told{"Choose first: a record is not signed by Enter alone.", ""}
 		return nil
-	case p.list.items[p.list.at].digit == 1:
-		return p.sign(m)
+	case p.list.items[p.list.at].digit == digitSign:
+		return p.sign(m, procedure.Doer, m.desk.Who)
+	case p.list.items[p.list.at].digit == digitSignOther:
+		return p.chooseRole(m)
 	}
 	return m.goHome()
 }

@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/session"
@@ -22,6 +23,7 @@ type outline struct {
 	target wing.Ref
 	found  wing.Ref        // a line that is known already; zero: it is asked for
 	bench  metrology.Bench // of the workplace
+	hours  string          // flying hours of the wing as typed; "" where they are not known
 }
 
 // startJob begins at the wing.
@@ -238,11 +240,45 @@ func (m *model) lastQuestion(o *outline) page {
 	p.text = []string{what + ".", "", "Enter adds this task to the job and writes it down.", ""}
 	p.done = func(m *model, reason string) tea.Cmd { return m.addNow(o, reason, p) }
 	if o.wing.ID != "" {
-		p.text = []string{what + ",", "on the wing " + o.wing.Name + ".", ""}
-		p.text = append(p.text, benchWords(o.bench)...)
-		p.text = append(p.text, "", "Enter starts the job and writes its first lines.", "")
+		p.text = o.startWords(what)
+		p.more = &deed{"tab", "flying hours", func(m *model) tea.Cmd {
+			m.push(o.askHours(func() { p.text = o.startWords(what) }))
+			return nil
+		}}
 		p.label = "Why is the wing here? A few words, or none."
 		p.done = func(m *model, reason string) tea.Cmd { return m.startNow(o, reason, p) }
+	}
+	return p
+}
+
+// startWords says what the job that is put together starts with.
+func (o *outline) startWords(what string) []string {
+	hours := "Flying hours of the wing: not known. Tab writes them."
+	if o.hours != "" {
+		hours = "Flying hours of the wing: " + o.hours + ". Tab changes them."
+	}
+	text := append([]string{what + ",", "on the wing " + o.wing.Name + ".", ""}, benchWords(o.bench)...)
+	return append(text, hours, "", "Enter starts the job and writes its first lines.", "")
+}
+
+// askHours asks for the flying hours and comes back to the last question.
+func (o *outline) askHours(kept func()) page {
+	p := &askPage{
+		title: "Flying hours of the wing", empty: true, label: "Flying hours of the wing now, such as 123.5. Enter alone: not known.",
+		text: []string{"What is carried over, or due to be looked at again, can stand against flying hours.", ""},
+	}
+	p.field.set(o.hours)
+	p.done = func(m *model, hours string) tea.Cmd {
+		if hours != "" {
+			if _, err := job.ParseHours(hours); err != nil {
+				p.refused(err)
+				return nil
+			}
+		}
+		o.hours = hours
+		m.pop()
+		kept()
+		return nil
 	}
 	return p
 }
@@ -258,7 +294,7 @@ func benchWords(b metrology.Bench) []string {
 func (m *model) startNow(o *outline, reason string, from asker) tea.Cmd {
 	desk, demo := m.desk, m.opt.Demo != nil
 	return m.work(func() then {
-		s, err := desk.Start(session.New{Wing: o.wing.ID, Reason: reason, Demo: demo})
+		s, err := desk.Start(session.New{Wing: o.wing.ID, Reason: reason, Hours: o.hours, Demo: demo})
 		if err == nil {
 			err = m.hands.swap(s)
 		}
