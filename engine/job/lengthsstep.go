@@ -92,8 +92,10 @@ func (t *Task) paths(s *procedure.Slot) []measured {
 	case s.Step.Of == procedure.OfChanged:
 		return t.job.changed()
 	}
-	for _, ref := range trim.Refs(t.job.Plan, s.Instance.Row) {
-		out = append(out, measured{PathRef: ref})
+	refs := trim.Refs(t.job.Plan, s.Instance.Row)
+	out = make([]measured, len(refs)) // at once: every key on the page comes through here
+	for i, ref := range refs {
+		out[i].PathRef = ref
 	}
 	return out
 }
