@@ -34,10 +34,15 @@ func TodoWords(t job.Todo) string {
 	return text + "."
 }
 
-// do goes to a task of the agenda, or adds it.
+// anyway ends the command that begins what has to wait.
+const anyway = "all the same"
+
+// do goes to a task of the agenda, or adds it. What has to wait is begun only
+// where that is said.
 func (w *walk) do(c job.Card, rest string) {
 	list := w.s.Job().Agenda()
-	n, err := strconv.Atoi(strings.TrimSpace(rest))
+	number, said := strings.CutSuffix(strings.TrimSpace(rest), anyway)
+	n, err := strconv.Atoi(strings.TrimSpace(number))
 	if err != nil || n < 1 || n > len(list) {
 		w.notTaken(c, rest, fmt.Errorf("there is no line %q on the agenda\n  :agenda lists them", rest))
 		return
@@ -48,6 +53,8 @@ func (w *walk) do(c job.Card, rest string) {
 		w.task, w.shown = t.Task, spot{}
 	case t.Procedure == "":
 		w.say("%s: see :parts and :findings.", t.What)
+	case t.Wait() != "" && !said:
+		w.notTaken(c, rest, fmt.Errorf("%s\n  :do %d %s begins it nevertheless", t.Wait(), n, anyway))
 	default:
 		no, err := w.s.AddTask(t.Procedure, t.Target, "")
 		if err == nil {

@@ -12,6 +12,11 @@ import (
 // take does what one line asks for.
 func (w *walk) take(c job.Card, line string) {
 	text := strings.TrimSpace(line)
+	w.reason = ""
+	if strings.EqualFold(text, "help") {
+		w.help()
+		return
+	}
 	if isCommand(text) {
 		w.command(c, text)
 		return
@@ -80,15 +85,17 @@ func (w *walk) told(c job.Card, typed string, e job.Event, err error) {
 		w.shown = spot{}
 	}
 	if e.Outcome == job.Open && e.Why != nil {
-		w.noted(typed, e)
+		w.noted(c, typed, e)
 	}
 }
 
 // noted says why a step stays open though its entry is written.
-func (w *walk) noted(typed string, e job.Event) {
+func (w *walk) noted(c job.Card, typed string, e job.Event) {
 	what, do := e.Why.Words()
 	w.say("Noted, and the step stays open: %s", what)
 	w.hint(do)
+	w.wayOut(c, e.Why.Code)
+	w.reason = saidBy(e.Why)
 	if w.strict() {
 		w.err = &NotTaken{Typed: typed, Step: e.Key, Written: true, Because: e.Why}
 	}
@@ -106,13 +113,45 @@ func (w *walk) notTaken(c job.Card, typed string, err error) {
 		}
 		return
 	}
-	w.words("Refused: ", err)
-	if b := because(err); b != nil && b.Code == job.ReasonMissing && isNumber(typed) {
-		w.say("The reason goes behind the number, as in: %s the maker says so", typed)
-	}
+	w.refused(err, typed)
 	if w.strict() {
 		w.err = &NotTaken{Typed: typed, Step: due(c), Because: because(err), Err: err}
 	}
+}
+
+// refused says what is wrong and what to do. What an entry looks like is left
+// to the question where one follows.
+func (w *walk) refused(err error, typed string) {
+	b := because(err)
+	if b == nil {
+		w.words("Refused: ", err)
+		return
+	}
+	w.reason = saidBy(b)
+	if what, _ := b.Words(); !w.strict() && (b.Code == job.ValueWanted || b.Code == job.ChoiceUnknown) {
+		w.say("Refused: %s", what)
+	} else {
+		w.words("Refused: ", err)
+	}
+	if b.Code == job.ReasonMissing && isNumber(typed) {
+		w.say("The reason goes behind the number, as in: %s the maker says so", typed)
+	}
+}
+
+// wayOut names the command that the words of a step speak of.
+func (w *walk) wayOut(c job.Card, code job.Code) {
+	switch {
+	case c.Second:
+		w.say(":disagree WORDS is not to agree.")
+	case code == job.NotProvedYet, code == job.NotProvedMore, code == job.NotProvedNever:
+		w.say(":decide WORDS takes it on your own decision.")
+	}
+}
+
+// saidBy is a reason as it is said, to know it again.
+func saidBy(b *job.Because) string {
+	what, do := b.Words()
+	return what + "\n" + do
 }
 
 // strict reports whether an entry that is not taken ends the walk.

@@ -216,6 +216,8 @@ func (w *walk) scale(s *job.Scale) {
 	w.outlook(s)
 	for i, r := range s.Readings {
 		switch {
+		case r.Struck != "" && s.Covered:
+			w.say("Entry %d: struck: %s", r.Line, r.Struck)
 		case r.Struck != "":
 			w.say("Entry %d: %s, struck: %s", r.Line, r.Value, r.Struck)
 		case s.Covered:
@@ -271,19 +273,34 @@ func (w *walk) measureQuestion(f job.Field) {
 	e, err := w.s.Foresee(job.Entry{Kind: job.EnterOn, Task: w.task, Key: f.Key})
 	switch {
 	case err != nil:
-		w.words("", err)
+		w.openStill(err)
 	case e.Judgement != nil:
 		w.say("Verdict: %s.", e.Judgement.Words())
 		w.say("An empty line writes the verdict down. Or type another reading.")
 		return
 	default:
 		if e.Difference != nil {
-			w.say("Difference: %s, sure within %s. No limit is set.", longer(e.Difference.Value), e.Difference.U)
+			w.say("Difference: %s, sure within %s. No limit is set.", longer(e.Difference.Value), upToTenth(e.Difference.U))
 		}
 		w.say("An empty line goes on. Or type another reading.")
 		return
 	}
 	w.say("Reading %d. Wanted: %s.", n+1, f.Wanted)
+}
+
+// openStill says why the readings do not close the step, unless it was said
+// just now, as the answer to the entry.
+func (w *walk) openStill(err error) {
+	if b := because(err); b != nil && saidBy(b) == w.reason {
+		return
+	}
+	w.words("", err)
+}
+
+// upToTenth rounds an uncertainty up to a tenth of a millimetre.
+func upToTenth(u quantity.Length) quantity.Length {
+	const tenth = quantity.Millimetre / 10
+	return (u + tenth - 1) / tenth * tenth
 }
 
 // longer says a difference in words.

@@ -1,11 +1,13 @@
 package prompt
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -134,12 +136,21 @@ func (w *walk) strike(c job.Card, rest string) {
 		return
 	}
 	path, why := w.struckPath(n, strings.TrimSpace(why))
+	before := w.s.Job().Lines
 	w.enter(c, job.Entry{Kind: job.EnterStrike, Line: n, Path: path, Text: why})
+	w.struck(c, n, w.s.Job().Lines > before)
 }
 
 func (w *walk) stands(c job.Card, _ string) { w.work(c, job.EnterStands, "") }
 
-func (w *walk) disagree(c job.Card, rest string) { w.work(c, job.EnterDisagree, rest) }
+func (w *walk) disagree(c job.Card, rest string) {
+	if len(c.Fields) > 0 && !c.Second && c.Fields[c.At].Kind != procedure.Sign {
+		w.notTaken(c, rest, errors.New("nothing is signed at this step, so there is nothing to disagree with\n"+
+			"  :reopen STEP WORDS does a step again"))
+		return
+	}
+	w.work(c, job.EnterDisagree, rest)
+}
 
 func (w *walk) takeUp(c job.Card, _ string) { w.work(c, job.EnterTakeUp, "") }
 

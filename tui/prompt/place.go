@@ -76,3 +76,24 @@ func (w *walk) stepNo(task int, key string) int {
 	}
 	return 0
 }
+
+// struck reads back what was withdrawn, or names the step that still holds it.
+func (w *walk) struck(c job.Card, line int, done bool) {
+	all := w.s.Job().Events()
+	if line < 1 || line > len(all) {
+		return
+	}
+	e := all[line-1]
+	switch no := w.stepNo(e.Task, e.Key); {
+	case e.Value == nil:
+	case done && !coveredReadings(c):
+		w.say("Struck: %s.", e.Value)
+	case !done && e.Task == c.Task && no > 0:
+		w.say("Entry %d stands in step %d; :reopen %d WORDS does that anew.", line, no, no)
+	}
+}
+
+// coveredReadings reports whether earlier readings are kept from the reader.
+func coveredReadings(c job.Card) bool {
+	return len(c.Fields) > 0 && c.Fields[c.At].Scale != nil && c.Fields[c.At].Scale.Covered
+}

@@ -22,3 +22,19 @@ func TestAYesMayBeWrittenInCapitals(t *testing.T) {
 		t.Errorf("the journal has %d lines, want %d", j.Lines, 3+atOrder)
 	}
 }
+
+func TestWhatIsSaidOfARefusalIsSaidOnce(t *testing.T) {
+	text, _ := walked(t, "seven", ":disagree no")
+	mustSay(t, text, "Refused: seven is none of the answers.\nWanted: 1 or 2.", "nothing is signed at this step")
+	if strings.Contains(text, "Type a number") {
+		t.Errorf("what is wanted is said twice:\n%s", text)
+	}
+}
+
+func TestAStruckReadingIsReadBack(t *testing.T) {
+	const afterOneReading = 7
+	text, _ := walked(t, upTo(afterOneReading, ":strike 9 a jerk")...)
+	mustSay(t, text, "> :strike 9 a jerk", "Saved, entry 10.", "Struck: 4206 mm.")
+	text, _ = walked(t, upTo(atOrder, ":strike 9 a jerk")...)
+	mustSay(t, text, "Refused: Entry 9 stands in a step that is closed.", "Entry 9 stands in step 7; :reopen 7 WORDS does that anew.")
+}

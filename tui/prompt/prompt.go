@@ -104,6 +104,7 @@ type walk struct {
 	err   error
 
 	hidden     int           // number of the task whose line had to be found out on the last card
+	reason     string        // why the line that was read last was not taken, or left its step open
 	benchAsked bool          // how to describe the bench was said
 	sum        reckon.Result // the last bench sum
 	last       string        // the line that was read last
