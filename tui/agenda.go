@@ -17,7 +17,7 @@ import (
 type agendaPage struct {
 	jobList
 	todos []job.Todo
-	asked int // a later line that was asked about once; negative: none
+	asked int // a line that waits and was asked about once; negative: none
 }
 
 func newAgendaPage(m *model) *agendaPage {
@@ -81,9 +81,9 @@ func (p *agendaPage) take(m *model) tea.Cmd {
 		m.toList(newPartsPage(m))
 	case t.List == job.OnFindings:
 		m.toList(newFindingsPage(m))
-	case t.State == job.TodoLater && p.asked != p.list.at:
+	case t.Wait() != "" && p.asked != p.list.at:
 		p.asked = p.list.at
-		p.told = told{"This comes later: " + t.Why + ".", "Enter again begins it all the same."}
+		p.told = told{t.Wait() + ".", "Enter again begins it all the same."}
 	default:
 		return m.addWork(t.Procedure, t.Target, p)
 	}

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/wing"
@@ -10,13 +11,14 @@ import (
 // Todo is one thing that is to be done in a job: a task under way, or one that
 // the findings, the parts or the measuring ask for.
 type Todo struct {
-	Task      int       `json:"task,omitempty"`      // under way; 0: still to be added
-	Procedure string    `json:"procedure,omitempty"` // id of a shipped procedure; "" where List says where it is done
-	List      TodoList  `json:"list,omitempty"`
-	Target    wing.Ref  `json:"target,omitzero"`
-	State     TodoState `json:"state"`
-	What      string    `json:"what"`
-	Why       string    `json:"why,omitempty"`
+	Task      int        `json:"task,omitempty"`      // under way; 0: still to be added
+	Procedure string     `json:"procedure,omitempty"` // id of a shipped procedure; "" where List says where it is done
+	List      TodoList   `json:"list,omitempty"`
+	Target    wing.Ref   `json:"target,omitzero"`
+	State     TodoState  `json:"state"`
+	What      string     `json:"what"`
+	Why       string     `json:"why,omitempty"`
+	Lacks     []wing.Ref `json:"lacks,omitempty"` // what has to be at hand first and is not
 }
 
 // TodoList names the list of a job on which something is done that is no task.
@@ -71,13 +73,43 @@ func (j *Job) Agenda() []Todo {
 	a := &agenda{job: j}
 	a.underWay()
 	a.parts()
+	from := len(a.list)
 	a.work()
+	if a.running(ProcSurvey, wing.Whole()) {
+		a.afterSurvey(from)
+	}
 	a.measuring()
 	a.ending()
 	if len(a.list) == 0 && len(j.Tasks) == 0 {
 		a.add(TodoNext, ProcSurvey, wing.Whole(), "Survey the wing for damage", "after a tree, a snag, a drag or water every line is looked at before one is mended")
 	}
 	return a.list
+}
+
+// Wait says why a todo is not begun without a word, "" where nothing stands
+// against it. The last full stop is left out. That a part has
+// come is said by beginning to look at it.
+func (t Todo) Wait() string {
+	var why []string
+	if t.State == TodoLater && t.Procedure != "" {
+		why = append(why, "This comes later: "+t.Why)
+	}
+	for _, thing := range t.Lacks {
+		why = append(why, "The part for "+thing.String()+" is not at hand")
+	}
+	return strings.Join(why, ". ")
+}
+
+// afterSurvey puts off the work that a survey under way asked for so far: what
+// it still finds may be on the same link, which is opened once. What is open
+// already is not put off, it stands before.
+func (a *agenda) afterSurvey(from int) {
+	for i := range a.list[from:] {
+		t := &a.list[from+i]
+		if t.Procedure != "" && (t.State == TodoNext || t.State == TodoParts) {
+			t.State, t.Why = TodoLater, "after the survey"
+		}
+	}
 }
 
 type agenda struct {
@@ -94,6 +126,20 @@ func (a *agenda) add(state TodoState, procedure string, target wing.Ref, what, w
 		return
 	}
 	a.list = append(a.list, Todo{Procedure: procedure, Target: target, State: state, What: what, Why: why})
+}
+
+// addWith adds what needs parts, if new ones are wanted for them: it waits while
+// one is not at hand.
+func (a *agenda) addWith(needs []wing.Ref, procedure string, target wing.Ref, what, why string) {
+	lacks := slices.DeleteFunc(slices.Clone(needs), func(thing wing.Ref) bool { return a.job.Have(thing) || !a.renewed(thing) })
+	state, n := TodoNext, len(a.list)
+	if len(lacks) > 0 {
+		state = TodoParts
+	}
+	a.add(state, procedure, target, what, why)
+	if len(a.list) > n {
+		a.list[n].Lacks = lacks
+	}
 }
 
 // running reports whether such a task is under way already.

@@ -250,5 +250,28 @@ func TestTheAgendaOfALength(t *testing.T) {
 	r := withFindings(t, screwed(t), procedure.ByLength, "line:A1.1@left", "line:C1.1@left")
 	r.begin(ProcTrim, wing.Whole())
 	r.upTo("", map[string]int{"C1 left": 15})
-	r.wantTodo("C1 is outside", "Clear the finding on A1.1 left: can be done now", "trim-measure wing: can be done now", "release wing: later")
+	r.wantTodo("C1 is outside", "Put 2 parts on the order list: can be done now",
+		"line-swap line:C1.1@left: waits for a part", "Clear the finding on A1.1 left: can be done now", "release wing: later")
+	if why := r.job.Agenda()[1].Why; why != "a path through it was measured outside" {
+		t.Errorf("it is swapped because %q", why)
+	}
+	r.have("line:C1.1@left", "retainer:C@left")
+	r.do(ProcSwap, "line:C1.1@left")
+	r.wantTodo("renewed", "Clear the finding on A1.1 left: can be done now", "trim-after wing: can be done now", "release wing: later")
+}
+
+// Work that a survey asks for is put off until it has looked everywhere; what
+// is begun all the same is asked about with its reason.
+func TestTheAgendaDuringASurvey(t *testing.T) {
+	r := newSurveyRig(t)
+	r.begin(ProcSurvey, wing.Whole())
+	r.find("line:A1.1@left", "cut")
+	r.wantTodo("a line was found cut", "damage-survey wing: under way", "Put 2 parts on the order list: can be done now",
+		"line-swap line:A1.1@left: later", "release wing: later")
+	want := []string{"", "", "This comes later: after the survey. The part for A1.1 left is not at hand", "This comes later: refused while anything keeps the wing on the ground"}
+	for i, todo := range r.job.Agenda() {
+		if todo.Wait() != want[i] {
+			t.Errorf("%s waits: %q, want %q", todo.What, todo.Wait(), want[i])
+		}
+	}
 }

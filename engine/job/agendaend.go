@@ -17,6 +17,9 @@ func (a *agenda) measuring() {
 				a.list = append(a.list, Todo{List: OnFindings, Target: f.Thing, State: TodoNext, What: "Clear the finding on " + f.Thing.String(), Why: "every path through it was measured, and is inside"})
 				continue
 			}
+			if j.provedOutside(f) {
+				continue // it is replaced: work lists it
+			}
 			a.add(TodoNext, ProcTrim, wing.Whole(), "Measure the wing", "the length of "+f.Thing.String()+" decides")
 			break
 		}

@@ -67,12 +67,13 @@ func (a *agenda) broken() []wing.Ref {
 		}
 	}
 	for _, f := range a.job.findings {
-		if state, _ := a.job.StateOf(f); state != StateOpen || f.Disposition != procedure.Replace && f.Disposition != procedure.Mend {
+		renew := a.job.asksNew(f)
+		if state, _ := a.job.StateOf(f); state != StateOpen || !renew && f.Disposition != procedure.Mend {
 			continue
 		}
 		if !a.taken(f.Thing, f.Disposition, f.Line) {
 			thing := f.Thing
-			if f.Disposition == procedure.Replace {
+			if renew {
 				thing = a.job.renewal(thing)
 			}
 			add(thing)
@@ -136,11 +137,7 @@ func (a *agenda) mending(thing wing.Ref) string {
 // pair adds the task that renews a line and its twin.
 func (a *agenda) pair(line wing.Ref) {
 	a.changes++
-	state := a.ready(line)
-	if a.ready(line.Twin()) == TodoParts {
-		state = TodoParts
-	}
-	a.add(state, ProcPair, line, "Renew "+line.Code+" on both sides", a.job.Paired(line))
+	a.addWith([]wing.Ref{line, line.Twin()}, ProcPair, line, "Renew "+line.Code+" on both sides", a.job.Paired(line))
 }
 
 // mend adds the task for a thing that is no line on a link.
@@ -161,7 +158,7 @@ func (a *agenda) mend(procedure string, thing wing.Ref) {
 	if a.renewed(thing) {
 		what, why = "Renew "+thing.String(), "found damaged"
 	}
-	a.add(a.ready(thing), procedure, target, what, why)
+	a.addWith([]wing.Ref{thing}, procedure, target, what, why)
 }
 
 // away lists what the findings themselves give to a workshop.
@@ -179,20 +176,11 @@ func (a *agenda) toWorkshop(thing wing.Ref, why string) {
 	a.list = append(a.list, Todo{List: OnFindings, Target: thing, State: TodoLater, What: "Give " + thing.String() + " to a workshop", Why: why})
 }
 
-// ready says whether the part for a thing is at hand. What is only put right
-// needs none.
-func (a *agenda) ready(thing wing.Ref) TodoState {
-	if a.job.Have(thing) || !a.renewed(thing) {
-		return TodoNext
-	}
-	return TodoParts
-}
-
 // renewed reports whether a thing gets a new part: because of a finding, or
 // because one is on the list.
 func (a *agenda) renewed(thing wing.Ref) bool {
 	for _, f := range a.job.findings {
-		if state, _ := a.job.StateOf(f); state == StateOpen && f.Disposition == procedure.Replace && a.job.renewal(f.Thing) == thing {
+		if state, _ := a.job.StateOf(f); state == StateOpen && a.job.asksNew(f) && a.job.renewal(f.Thing) == thing {
 			return true
 		}
 	}
@@ -205,21 +193,27 @@ func (a *agenda) renewed(thing wing.Ref) bool {
 func (a *agenda) onLink(link wing.Ref, lines []wing.Ref) {
 	a.changes++
 	if len(lines) == 1 {
-		a.add(a.ready(lines[0]), ProcSwap, lines[0], "Swap "+lines[0].String(), "alone on its link to be exchanged")
+		why := "alone on its link to be exchanged"
+		if a.outside(lines[0]) {
+			why = "a path through it was measured outside"
+		}
+		a.addWith(lines, ProcSwap, lines[0], "Swap "+lines[0].String(), why)
 		return
 	}
-	state := TodoNext
-	for _, line := range lines {
-		if a.ready(line) == TodoParts {
-			state = TodoParts
-		}
-	}
 	why := fmt.Sprintf("%s on it are exchanged while it is open once", count(len(lines), "line"))
-	a.add(state, ProcOpening, link, "Open "+link.String(), why)
+	a.addWith(lines, ProcOpening, link, "Open "+link.String(), why)
 	for _, line := range lines {
 		a.add(TodoLater, ProcExchange, line, "Exchange "+line.String(), why)
 	}
 	a.add(TodoLater, ProcClosing, link, "Close "+link.String(), "when its lines are exchanged")
+}
+
+// outside reports whether a line is renewed because of its length.
+func (a *agenda) outside(line wing.Ref) bool {
+	return slices.ContainsFunc(a.job.findings, func(f *Finding) bool {
+		state, _ := a.job.StateOf(f)
+		return f.Thing == line && state == StateOpen && a.job.provedOutside(f)
+	})
 }
 
 // onOpenLink lists what is left on the open link: the lines that are still to
@@ -228,7 +222,7 @@ func (a *agenda) onOpenLink(busy bool) {
 	a.changes++
 	_, lines := a.onLinks()
 	for _, line := range lines[a.open] {
-		a.add(a.ready(line), ProcExchange, line, "Exchange "+line.String(), "its link is open")
+		a.addWith([]wing.Ref{line}, ProcExchange, line, "Exchange "+line.String(), "its link is open")
 		busy = true
 	}
 	if a.opener.State() != Done && a.opener.closes() {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
@@ -263,6 +264,24 @@ func (j *Job) provedInside(f *Finding) bool {
 		}
 	}
 	return len(points) > 0
+}
+
+// provedOutside reports whether the line of a finding that its length decides
+// was measured after it was found, and a path through it is outside.
+func (j *Job) provedOutside(f *Finding) bool {
+	if f.Thing.Kind != wing.KindLine || f.Disposition != procedure.ByLength {
+		return false
+	}
+	return slices.ContainsFunc(j.Plan.Points(f.Thing.Code), func(point string) bool {
+		l, ok := j.PathLength(point, f.Thing.Side)
+		return ok && l.Line > f.Line && l.Verdict == metrology.Outside
+	})
+}
+
+// asksNew reports whether a finding asks for a new part: by itself, or because
+// its line was measured outside.
+func (j *Job) asksNew(f *Finding) bool {
+	return f.Disposition == procedure.Replace || j.provedOutside(f)
 }
 
 // applyFinding moves a finding on that was deferred or ended.

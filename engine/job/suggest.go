@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 
-	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -13,7 +12,7 @@ import (
 func (j *Job) SuggestParts() []Part {
 	s := &suggester{job: j, asked: map[wing.Ref]bool{}}
 	for _, f := range j.findings {
-		if state, _ := j.StateOf(f); state == StateOpen && f.Disposition == procedure.Replace {
+		if state, _ := j.StateOf(f); state == StateOpen && j.asksNew(f) {
 			s.forFinding(f)
 		}
 	}
