@@ -197,8 +197,8 @@ func (v *view) legend() []string {
 	return foldParts(parts, "  ", v.w)
 }
 
-// notes says of a single line in hand what the drawing may leave out, as far
-// as there is room.
+// notes says of a single line in hand what the drawing may leave out, and how
+// many lines that is, as far as there is room.
 func (v *view) notes(main *plot, rest *int) []string {
 	code := v.only()
 	if code == "" || v.survey {
@@ -214,6 +214,9 @@ func (v *view) notes(main *plot, rest *int) []string {
 	}
 	if beside := codes(v.plan.Neighbours(code)); len(beside) > 0 {
 		texts = append(texts, "beside it: "+strings.Join(beside, " "))
+	}
+	if beyond := main.beyond(v.f.byCode[code]); beyond != "" {
+		texts = append(texts, beyond)
 	}
 	var out []string
 	for _, t := range texts {

@@ -20,6 +20,7 @@ func TestFanOfEveryLineOfALargePlan(t *testing.T) {
 			got := strings.Join(Fan(plan, side, map[string]Mark{l.Code: InHand}, w, 14, ASCII), "\n")
 			equal(t, what, strings.Count(got, "["+l.Code+"]"), 1)
 			equal(t, what+" twin", strings.Contains(got, "twin: "+l.Code+" "+string(side.Other())), true)
+			equal(t, what+" beyond", strings.Contains(got, " more toward the "), true)
 			for _, beside := range plan.Neighbours(l.Code) {
 				equal(t, what+" beside "+beside.Code, strings.Contains(got, beside.Code), true)
 			}
