@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -193,13 +194,26 @@ func (m *model) chooseStrike(c job.Card) tea.Cmd {
 	for i, s := range all {
 		texts[i] = s.text
 	}
-	m.push(newChoosePage("Strike", []string{"What is struck is withdrawn and stays visible with the reason."}, numbered(texts),
+	page := newChoosePage("Strike", []string{"What is struck is withdrawn and stays visible with the reason."}, numbered(texts),
 		func(m *model, i int) tea.Cmd {
 			m.askReason("Strike", "Why is it struck?", []string{"Struck: " + all[i].text, ""},
 				job.Entry{Kind: job.EnterStrike, Line: all[i].line, Path: all[i].path})
 			return nil
-		}))
+		})
+	page.list.at = oddOf(c, all)
+	m.push(page)
 	return nil
+}
+
+// oddOf finds the reading that the card asks to strike, so that Enter does not
+// take a good one; else the first.
+func oddOf(c job.Card, all []struckItem) int {
+	f, ok := due(c)
+	if !ok || f.Scale == nil || f.State != job.Partial {
+		return 0
+	}
+	odd := f.Scale.Odd()
+	return max(0, slices.IndexFunc(all, func(s struckItem) bool { return odd > 0 && s.line == odd }))
 }
 
 // stepWords names a step of a task as its card does.

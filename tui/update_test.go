@@ -73,6 +73,13 @@ func TestTheVerdictIsShownBeforeItIsWritten(t *testing.T) {
 	u.sees("SAVED 10:", "inside")
 }
 
+func TestStrikeOffersTheReadingThatTheCardNames(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("new_mm")
+	u.types("4206").press("enter").types("4212").press("enter").types("4205").press("enter").sees("still differ")
+	u.press("tab", "2").sees("> 2  reading 2, 4212 mm", "  1  reading 1, 4206 mm").press("enter").sees("Struck: reading 2, 4212 mm")
+	u.types("tape had slipped").press("enter").sees("4206 mm, (struck), 4205 mm")
+}
+
 func TestWhatIsNotUnderstoodIsSaidSoftlyAndStays(t *testing.T) {
 	u := atWork(t, 80, 24, nil).goTo("new_mm")
 	before := u.lines()

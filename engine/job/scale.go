@@ -58,3 +58,14 @@ func (s *Scale) Expects() quantity.Value {
 	}
 	return v
 }
+
+// Odd gives the entry of the reading furthest from the middle one, the one
+// that a refusal of readings names; 0 where fewer than three count, or while
+// they are covered.
+func (s *Scale) Odd() int {
+	rs := (&Answer{Readings: s.Readings}).counting()
+	if s.Covered || len(rs) < 3 {
+		return 0
+	}
+	return odd(rs).Line
+}
