@@ -113,22 +113,23 @@ func (w *walk) notTaken(c job.Card, typed string, err error) {
 		}
 		return
 	}
-	w.refused(err, typed)
-	if w.strict() {
+	strict := w.strict() // asked once: what was foreseen is foreseen once
+	w.refused(err, typed, !strict)
+	if strict {
 		w.err = &NotTaken{Typed: typed, Step: due(c), Because: because(err), Err: err}
 	}
 }
 
 // refused says what is wrong and what to do. What an entry looks like is left
-// to the question where one follows.
-func (w *walk) refused(err error, typed string) {
+// to the question where one follows: asked.
+func (w *walk) refused(err error, typed string, asked bool) {
 	b := because(err)
 	if b == nil {
 		w.words("Refused: ", err)
 		return
 	}
 	w.reason = saidBy(b)
-	if what, _ := b.Words(); !w.strict() && (b.Code == job.ValueWanted || b.Code == job.ChoiceUnknown) {
+	if what, _ := b.Words(); asked && (b.Code == job.ValueWanted || b.Code == job.ChoiceUnknown) {
 		w.say("Refused: %s", what)
 	} else {
 		w.words("Refused: ", err)
