@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,7 +19,7 @@ import (
 func (a *app) jobCommand() *cobra.Command {
 	var n session.New
 	start := &cobra.Command{
-		Use: "start WING [PROCEDURE [TARGET]]", Short: "Start a job, with a first task", Args: takes(1, 3),
+		Use: "start WING [PROCEDURE [TARGET]]", Short: "Start a job, with a first task", Args: takes(1, 4),
 		Long: "Start a job on a wing. PROCEDURE and TARGET add the first task; linewright\n" +
 			"procedure list names the procedures and what each is done on.",
 		Example: "  linewright job start barn line-swap C1.2@left\n" +
@@ -104,7 +105,7 @@ func firstTask(d session.Desk, args []string) (id string, target wing.Ref, err e
 	}
 	text := ""
 	if len(args) > 2 {
-		text = args[2]
+		text = strings.Join(args[2:], " ") // "C1.2 left" may be two words, as lists say it
 	}
 	if target, err = prompt.Target(wing.Kind(p.Target), text); err != nil {
 		return "", target, err

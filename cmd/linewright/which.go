@@ -107,6 +107,8 @@ func (a *app) askLine(ctx context.Context, talk *prompt.LineTalk) error {
 		case text == ":back":
 			talk.Back()
 			continue
+		case text == ":quit":
+			return nil
 		}
 		if err := talk.Take(text); err != nil {
 			if !a.in.Terminal() {

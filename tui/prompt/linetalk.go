@@ -32,6 +32,9 @@ const cannotTell = "-"
 // fewLines is up to how many lines are named one by one.
 const fewLines = 8
 
+// manyCounts is up to how many counts are named one by one.
+const manyCounts = 4
+
 // NewLineTalk begins; without a side the lines of both are searched.
 func NewLineTalk(p *wing.Plan, side wing.Side) *LineTalk {
 	t := &LineTalk{plan: p, finder: wing.NewFinder(p, side), known: map[wing.Observation][]string{}}
@@ -147,6 +150,9 @@ func (t *LineTalk) read(text string) (string, error) {
 		return "", fmt.Errorf("an empty line is no answer\n  type %s if you cannot tell", cannotTell)
 	case text == cannotTell:
 		return "", nil
+	case isCommand(text):
+		return "", fmt.Errorf("%q is no answer here\n  %s. %s cannot tell; :back takes the last answer back; :quit ends",
+			text, answers(t.now), cannotTell)
 	case t.now.Feature == wing.FeatureLength:
 		l, err := quantity.ParseLength(text)
 		return l.String(), Cured(err)
@@ -199,6 +205,9 @@ func answers(q wing.Question) string {
 		case o == wing.None:
 			list[i] = "0"
 		}
+	}
+	if n := len(list); counts && n > manyCounts && list[n-1] == strconv.Itoa(n) {
+		return "wanted: a number from 1 to " + list[n-1]
 	}
 	return "answers: " + strings.Join(list, ", ")
 }

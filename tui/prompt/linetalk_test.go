@@ -157,3 +157,13 @@ func TestATaskIsAddedOnALineThatIsFoundFirst(t *testing.T) {
 		t.Error("finding a line added a task")
 	}
 }
+
+func TestACommandIsNoSightOfALine(t *testing.T) {
+	talk := NewLineTalk(samplePlan(t), wing.Left)
+	for _, text := range []string{"?", ":why"} {
+		err := talk.Take(text)
+		if err == nil || !strings.Contains(err.Error(), ":back takes the last answer back") || len(talk.Seen()) > 0 {
+			t.Errorf("%q: %v, %d answers", text, err, len(talk.Seen()))
+		}
+	}
+}
