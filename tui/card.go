@@ -24,6 +24,7 @@ type cardPage struct {
 	unknown bool
 
 	told  told
+	bare  bool       // an Enter came before an answer was chosen; all answers stay in sight
 	sure  string     // the entry as it would be understood
 	doubt string     // or why it would be refused
 	typed *job.Event // what the reading that is typed would write
@@ -155,7 +156,7 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return p.enter(m)
 	}
 	if p.entry.key(k, 5) {
-		p.told = told{}
+		p.told, p.bare = told{}, false
 		m.drafts[p.draftKey()] = p.entry.value()
 		p.foresee(m)
 	}
@@ -187,8 +188,14 @@ func (p *cardPage) refused(err error) {
 	what, do := explain(err)
 	p.told = told{what, do}
 	var r *job.Refusal
-	if errors.As(err, &r) && r.Code == job.ReasonMissing && p.entry.listed() {
+	if !errors.As(err, &r) || !p.entry.listed() {
+		return
+	}
+	switch {
+	case r.Code == job.ReasonMissing:
 		p.entry.reason = true
+	case r.Code == job.ValueWanted && p.entry.list.at < 0:
+		p.told, p.bare = told{}, true
 	}
 }
 

@@ -125,7 +125,7 @@ func (p *cardPage) textLines(m *model, w, rows int, label string) ([]string, *po
 	switch {
 	case p.sure != "":
 		under = p.echo()
-	case p.doubt != "" && p.entry.draftTyped():
+	case p.doubt != "" && p.entry.draftTyped() && !p.repeats():
 		under = "so far: " + p.doubt
 	}
 	facts := p.facts(m, w)
@@ -138,6 +138,10 @@ func (p *cardPage) textLines(m *model, w, rows int, label string) ([]string, *po
 	lines = append(lines, facts...)
 	return lines[:min(len(lines), rows)], &point{col: len(label) + 2 + col}
 }
+
+// repeats reports whether an Enter was refused for the very fault that is said
+// under the field while typing: it is said once.
+func (p *cardPage) repeats() bool { return p.doubt != "" && p.told.what == p.doubt }
 
 func (e *entry) draftTyped() bool { return len(e.text.text) > 0 }
 
@@ -285,12 +289,16 @@ func (p *cardPage) nextWords() string {
 		return "enter: the old answer still holds"
 	case p.entry.reason:
 		return "enter: write the answer with its reason"
+	case p.entry.listed() && p.entry.list.at < 0 && p.bare:
+		return "NOTHING CHOSEN: a digit or the arrows, enter takes it"
 	case p.entry.listed() && p.entry.list.at < 0:
 		return "a digit or the arrows choose, enter takes it"
 	case p.entry.listed():
 		return "enter: take the marked answer"
 	case f.Kind == procedure.Do:
 		return p.goOn("enter: it is done")
+	case p.repeats():
+		return "mend it, then enter; ctrl+u empties the field"
 	case f.Scale != nil && p.entry.value() != "":
 		return p.goOnTyped()
 	case p.next != nil && p.next.Outcome == job.Taken:
@@ -304,7 +312,7 @@ func (p *cardPage) nextWords() string {
 		return "enter: write it down"
 	case notProved(p.card):
 		return "type another reading; tab: strike one, decide, lay down"
-	case f.Scale != nil && f.Scale.Judgement != nil:
+	case f.Scale != nil && (f.Scale.Judgement != nil || len(f.Scale.Readings) > 1 && p.short.what != ""):
 		return "type another reading; tab: strike one, lay down"
 	case f.Empty:
 		return p.goOn("enter: none")

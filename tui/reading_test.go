@@ -81,3 +81,20 @@ func TestATorqueIsNoLength(t *testing.T) {
 func TestTheSecondLookShowsTheStackOfTheLink(t *testing.T) {
 	shipped(t, 80, 24, "link-reclosure", "link:C@left", "second_retainer").sees("link C left, seen from the gate", "centre", "C1.2").seesNot("holds C2.3")
 }
+
+// What is refused is said once, with the way to empty the field.
+func TestARefusedReadingIsToldOnce(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("new_mm").types("abc").sees(`so far: "abc" is not a length`)
+	u.press("enter").sees(`"abc" is not a length`, "mend it, then enter; ctrl+u empties the field").seesNot("so far:")
+	u.press("ctrl+u").types("4217").press("enter").types("4205").press("enter").types("4217").press("enter")
+	u.sees("The readings still differ", "tab: strike one")
+}
+
+// An Enter before a choice hides none of the answers.
+func TestAnEnterBeforeAChoiceHidesNoAnswer(t *testing.T) {
+	u := shipped(t, 80, 24, "line-swap", "line:C1.2@left", "may")
+	for range 2 {
+		u.press("enter").sees("NOTHING CHOSEN: a digit or the arrows, enter takes it").seesNot("more below")
+	}
+	u.press("down").seesNot("NOTHING CHOSEN")
+}
