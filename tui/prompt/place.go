@@ -1,6 +1,8 @@
 package prompt
 
 import (
+	"strings"
+
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/wing"
 )
@@ -31,7 +33,7 @@ func (w *walk) standing() {
 	}
 	for _, t := range w.s.Job().Tasks {
 		if t.OneSide() {
-			w.say("%s (task %d).", t.OneSideWords(), t.No)
+			w.say("%s (task %d).", strings.ToUpper(t.OneSideWords()), t.No)
 		}
 	}
 }
