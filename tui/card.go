@@ -159,6 +159,8 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		p.told, p.bare = told{}, false
 		m.drafts[p.draftKey()] = p.entry.value()
 		p.foresee(m)
+	} else if isText(k) {
+		m.word = p.entry.idle()
 	}
 	return nil
 }

@@ -7,6 +7,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
+// chooseWords answer a key that types something where something is chosen.
+const chooseWords = "Nothing is typed here: a digit or the arrows choose."
+
 // choosePage asks for one of several things.
 type choosePage struct {
 	title string
@@ -30,7 +33,9 @@ func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 			return p.done(m, p.list.at)
 		}
 	default:
-		p.list.key(k, 5)
+		if !p.list.key(k, 5) && isText(k) {
+			m.word = chooseWords
+		}
 	}
 	return nil
 }

@@ -67,6 +67,15 @@ func (e *entry) key(k tea.KeyMsg, page int) bool {
 	return e.listed() && e.list.key(k, page)
 }
 
+// idle says of a key that types something that it did nothing here, and what
+// does: in haste a number goes into a list, or a word to a thing to be done.
+func (e *entry) idle() string {
+	if e.listed() {
+		return chooseWords
+	}
+	return "Nothing is typed here: enter says that it is done."
+}
+
 // stands reports whether the old answer is chosen to hold.
 func (e *entry) stands() bool {
 	return e.listed() && e.list.at >= 0 && e.list.items[e.list.at].digit == standsDigit

@@ -71,7 +71,7 @@ func TestThePartsGoTheirWay(t *testing.T) {
 func TestTheAgendaIsTheFirstPageOfABiggerJob(t *testing.T) {
 	u := surveyed(t, 80, 24).press("tab", "9").sees("the jobs at this bench")
 	u.clock.t = u.clock.t.Add(30 * time.Hour)
-	u.press("1", "enter").sees("The agenda", "1  task 1, Damage survey, the wing: under way", "Put 4 parts on the order list: can be done now", "Swap C1.2 left: waits for a part", "Release: later")
+	u.press("1", "enter").sees("The agenda", "1  task 1, Damage survey, the wing: under way", "Put 4 parts on the order list: can be done now", "Swap C1.2 left: later (after the survey)", "Release: later")
 	before := u.lines()
 	u.press("2", "enter").sees("The order list").press("esc").sees("The agenda").press("f").sees("The findings").press("t").sees("The tasks of this job").press("esc").sees("The agenda")
 	u.press("6", "enter").sees("This comes later").press("enter").sees("Release, the wing", "Enter adds this task").press("esc")

@@ -9,6 +9,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/procedures"
 )
 
 // atWork sits down at a job with the small procedure.
@@ -227,6 +228,20 @@ func TestLettersDoNotActInATextField(t *testing.T) {
 	u.types("r n ? 1").sees("[ r n ? 1")
 	u = atWork(t, 80, 24, nil).goTo("new_mm")
 	u.press("?").sees("Reason and keys", "Invented for tests.").press("enter").sees("MEASURE THE NEW LINE")
+}
+
+// In haste a number goes into a list, or a word to a thing to be done.
+func TestAKeyThatTypesWhereNothingIsTypedIsSaid(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("saw_side")
+	u.types("xy").sees("Nothing is typed here: a digit or the arrows choose.").press("1").seesNot("Nothing is typed")
+	u = atWork(t, 80, 24, nil).goTo("tagged")
+	lines := u.lines()
+	u.press("2").sees("Nothing is typed here: enter says that it is done.")
+	if u.lines() != lines {
+		t.Error("it was written")
+	}
+	u = sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil).press("enter", "enter")
+	u.types("pulley").sees("Nothing is typed here: a digit or the arrows choose.", "What is to be done?")
 }
 
 func TestARefusedReasonIsAskedFor(t *testing.T) {

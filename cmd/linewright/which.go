@@ -15,6 +15,7 @@ import (
 
 func (a *app) whichCommand() *cobra.Command {
 	var side string
+	var why bool
 	c := &cobra.Command{
 		Use: "which WING", Short: "Find out which line one is, from what you see of it", Args: takes(1, 1),
 		Example: "  linewright which barn --side left",
@@ -27,10 +28,11 @@ func (a *app) whichCommand() *cobra.Command {
 			if side != "" && s.Other() == "" {
 				return usage(c, fmt.Sprintf("%q is no side; write left or right", side))
 			}
-			return a.withDesk(func(d session.Desk) error { return a.which(c.Context(), d, args[0], s) })
+			return a.withDesk(func(d session.Desk) error { return a.which(c.Context(), d, args[0], s, why) })
 		},
 	}
 	c.Flags().StringVar(&side, "side", "", "side of the line, `left|right` as the pilot sits, where it is known (else both)")
+	c.Flags().BoolVar(&why, "why", false, "say how many questions were to be expected, and the least there can be")
 	return c
 }
 
@@ -52,7 +54,7 @@ type whichJSON struct {
 	LookAgain []wing.Observation `json:"look_again,omitempty"`
 }
 
-func (a *app) which(ctx context.Context, d session.Desk, id string, side wing.Side) error {
+func (a *app) which(ctx context.Context, d session.Desk, id string, side wing.Side, why bool) error {
 	_, plan, err := loadWing(d, id)
 	if err != nil {
 		return err
@@ -66,6 +68,9 @@ func (a *app) which(ctx context.Context, d session.Desk, id string, side wing.Si
 	err = a.result(whichRow(id, talk), func() {
 		for _, l := range talk.Result() {
 			a.line("%s", l)
+		}
+		if why {
+			a.line("%s", talk.Worth())
 		}
 		if found {
 			a.line("Work on it: linewright job start %s PROCEDURE %s@%s", id, ref.Code, ref.Side)

@@ -48,7 +48,7 @@ func asked(t *testing.T, p *wing.Plan, ref wing.Ref, wrong map[wing.Feature]stri
 		said.WriteString("> " + text + "\n")
 		check(t, talk.Take(text))
 	}
-	return talk, said.String() + strings.Join(talk.Result(), "\n") + "\n"
+	return talk, said.String() + strings.Join(append(talk.Result(), talk.Worth()), "\n") + "\n"
 }
 
 func TestEveryLineOfTheSampleIsFound(t *testing.T) {

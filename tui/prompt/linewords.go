@@ -50,11 +50,12 @@ func (t *LineTalk) Result() []string {
 	default:
 		lines = append(lines, "The search is not at its end.", LeftWords(q.Left))
 	}
-	return append(lines, t.worth())
+	return lines
 }
 
-// worth holds the questions asked against what was to be expected.
-func (t *LineTalk) worth() string {
+// Worth holds the questions asked against what was to be expected, for those
+// who ask how well they were chosen.
+func (t *LineTalk) Worth() string {
 	how := "by looking ahead"
 	if t.first.Exact {
 		how = "no order needs less effort"
