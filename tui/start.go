@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -258,7 +259,17 @@ func (o *outline) startWords(what string) []string {
 		hours = "Flying hours of the wing: " + o.hours + ". Tab changes them."
 	}
 	text := append([]string{what + ",", "on the wing " + o.wing.Name + ".", ""}, benchWords(o.bench)...)
-	return append(text, hours, "", "Enter starts the job and writes its first lines.", "")
+	text = append(text, hours)
+	if o.covered() {
+		text = append(text, "The line is not named at first: it is found once more at the wing, by hand.")
+	}
+	return append(text, "", "Enter starts the job and writes its first lines.", "")
+}
+
+// covered reports whether the procedure has its target found out, so that what
+// is known already will not be shown.
+func (o *outline) covered() bool {
+	return o.proc != nil && slices.ContainsFunc(o.proc.Phases, func(ph procedure.Phase) bool { return ph.Hidden })
 }
 
 // askHours asks for the flying hours and comes back to the last question.
