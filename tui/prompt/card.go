@@ -15,7 +15,7 @@ import (
 // greet says where the person is.
 func (w *walk) greet() {
 	j := w.s.Job()
-	w.say("%s, %s. At the bench: %s.", procedure.Capital(session.JobName(w.s.No(), j.Start)), wingName(j), w.s.Who())
+	w.sitting()
 	if j.Start.Demo {
 		w.say("Sample data. This says nothing about any wing.")
 	}
@@ -25,6 +25,12 @@ func (w *walk) greet() {
 	w.handed()
 	w.standing()
 	w.say("Type ? for the commands.")
+}
+
+// sitting names the job, its wing and who is there.
+func (w *walk) sitting() {
+	j := w.s.Job()
+	w.say("%s, %s. At the bench: %s.", procedure.Capital(session.JobName(w.s.No(), j.Start)), wingName(j), w.s.Who())
 }
 
 func wingName(j *job.Job) string {

@@ -10,7 +10,7 @@ import (
 // where says the place in few words: job, task, step, and what stands open on
 // the wing. The question that is due follows it.
 func (w *walk) where(c job.Card, _ string) {
-	w.say("Job %d, %s. At the bench: %s.", w.s.No(), wingName(w.s.Job()), w.s.Who())
+	w.sitting()
 	w.standing()
 	if c.Task == 0 {
 		return
