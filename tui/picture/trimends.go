@@ -17,7 +17,8 @@ type endRow struct {
 	apart bool
 	ends  map[wing.Side][]*end // place 1 from the centre first; nil: not measured
 	means map[wing.Side]trim.RowTrim
-	slots []int // by place, counted from the centre, which is the first
+	slots []int // columns by place, counted from the centre, which is the first
+	moved bool  // some ends lie where there was room, not where their span is
 }
 
 // end is where a path ends: in its band or out of it.

@@ -27,9 +27,7 @@ func Trim(report trim.Report, w, h int, signs Signs) []string {
 		v.name = max(v.name, columns(clean(r.name))+1)
 		v.places = max(v.places, len(r.ends[wing.Left]))
 	}
-	for _, r := range v.rows {
-		r.spread(v.places)
-	}
+	v.spans = spansOf(v.rows)
 	for _, st := range trimStyles {
 		v.trimStyle = st
 		if lines := v.draw(); lines != nil {
@@ -43,7 +41,7 @@ func Trim(report trim.Report, w, h int, signs Signs) []string {
 type trimStyle struct {
 	table  []trimColumn
 	lines  int // that an end may stick out
-	step   int // columns from end to end
+	step   int // columns from end to end; 0: all rows in one order along the span
 	across int // rows side by side
 }
 
@@ -54,7 +52,7 @@ func listTrimStyles() []trimStyle {
 	var all []trimStyle
 	add := func(table []trimColumn, across, most, least int) {
 		for lines := most; lines >= least; lines-- {
-			for step := 2; step >= 1; step-- {
+			for _, step := range []int{0, 2, 1} {
 				all = append(all, trimStyle{table, lines, step, across})
 			}
 		}
@@ -83,26 +81,31 @@ type trimView struct {
 	signs  Signs
 	name   int // columns of the names of rows
 	places int // of one side
+	half   int // columns of one side
+	spans  []float64
 }
 
 // strip gives the columns of one row of ends.
-func (v *trimView) strip() int { return 2*v.places*v.step + 1 }
+func (v *trimView) strip() int { return 2*v.half + 1 }
 
-// cell gives the columns of a row with all that stands beside it.
-func (v *trimView) cell() int {
-	wide := v.name + v.strip()
+// besides gives the columns of all that stands beside the ends of a row.
+func (v *trimView) besides() int {
+	wide := v.name
 	for _, col := range v.table {
 		wide += 2 + col.wide(v.rows)
 	}
 	return wide
 }
 
+// cell gives the columns of a row with all that stands beside it.
+func (v *trimView) cell() int { return v.besides() + v.strip() }
+
 // column gives the column of a slot in its cell; slot 0 is the centre.
 func (v *trimView) column(side wing.Side, slot int) int {
 	if side == wing.Left {
 		slot = -slot
 	}
-	return v.name + (v.places+slot)*v.step
+	return v.name + v.half + slot
 }
 
 // bandOf is rows side by side.
@@ -126,6 +129,9 @@ func (v *trimView) bands() []bandOf {
 
 func (v *trimView) draw() []string {
 	const gap = 3
+	if !v.spread((v.w+gap)/v.across - gap - v.besides()) {
+		return nil
+	}
 	wide := v.across*(v.cell()+gap) - gap
 	legend := v.legend()
 	bands := v.bands()
@@ -134,7 +140,7 @@ func (v *trimView) draw() []string {
 		tall += v.between(bands, i) + b.up + 1 + b.down
 	}
 	rest := v.h - tall - len(legend)
-	if wide > v.w || rest < 0 || widest(legend) > v.w {
+	if rest < 0 || widest(legend) > v.w {
 		return nil
 	}
 	c := newCanvas(wide, tall, v.signs)
@@ -163,7 +169,7 @@ func (v *trimView) between(bands []bandOf, i int) int {
 
 // head names the sides and what stands beside the rows.
 func (v *trimView) head(c *canvas, x int) {
-	middle := x + v.name + v.places*v.step
+	middle := x + v.name + v.half
 	first, last := x+v.name, x+v.name+v.strip()
 	for _, words := range [][2]string{{"tip  LEFT", "RIGHT  tip"}, {"LEFT", "RIGHT"}, {"L", "R"}} {
 		if half := middle - first; len(words[1])+1 <= half {
@@ -194,7 +200,7 @@ func (v *trimView) row(c *canvas, r *endRow, x, y int) {
 	var out []*end
 	r.each(func(side wing.Side, place int, e *end) {
 		at := x + v.column(side, r.slots[place])
-		for i := range r.inward(place) * v.step {
+		for i := range r.inward(place, v.step) {
 			inward := i
 			if side == wing.Right {
 				inward = -i

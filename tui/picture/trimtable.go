@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -113,7 +114,13 @@ func (v *trimView) legend() []string {
 	add(len(v.report.Paths) < planned, fmt.Sprintf("gaps: %d of %d not measured", planned-len(v.report.Paths), planned))
 	add(v.mixed(), "rows without spans in the plan: evenly")
 	add(len(v.table) > 0, "mm, + long")
-	return foldParts(parts, "  ", v.w)
+	lines := foldParts(parts, "  ", v.w)
+	if slices.ContainsFunc(v.rows, func(r *endRow) bool { return r.moved }) {
+		if more := foldParts(append(parts, "tip not to scale"), "  ", v.w); len(more) == len(lines) {
+			return more // it is not worth a line of the drawing
+		}
+	}
+	return lines
 }
 
 func (v *trimView) any(is func(*end) bool) bool {
