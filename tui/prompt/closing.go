@@ -19,24 +19,9 @@ func (w *walk) close(c job.Card, rest string) {
 	for _, it := range w.s.Job().OpenItems() {
 		w.say("Open, and the record says so: %s", it.Text)
 	}
-	w.say("Closing is final. Close the job? Type yes; anything else leaves it open.")
-	if w.yes() {
+	if w.yes(c, "Closing is final. Close the job?") {
 		w.enter(c, en)
 	}
-}
-
-// yes reads a line that has to be the word yes.
-func (w *walk) yes() bool {
-	answer, err := w.line()
-	if err != nil && !errors.Is(err, io.EOF) { // the end is met again by the next question
-		w.err = err
-		return false
-	}
-	if !strings.EqualFold(strings.TrimSpace(answer), "yes") {
-		w.say("Left as it is.")
-		return false
-	}
-	return true
 }
 
 // closing takes the closing signatures of a job that is closed, one a line, and

@@ -56,11 +56,20 @@ func (t *FindingTalk) Question() TalkQuestion {
 		}
 		return q
 	case askPlace:
-		return TalkQuestion{Ask: "Where, from its lower end, the one toward the pilot? A length in mm (or cm, m, in, ft if you type it)", Empty: "not measured"}
+		return TalkQuestion{Ask: "Where, from its lower end, the one toward the pilot? A length in mm (or cm, m, in, ft if you type it)", Empty: standsElse(t.seen.Place, "not measured")}
 	case askNote:
-		return TalkQuestion{Ask: "A note in a few words", Empty: "none"}
+		return TalkQuestion{Ask: "A note in a few words", Empty: standsElse(t.seen.Note, "none")}
 	}
 	return TalkQuestion{Ask: fmt.Sprintf("Photo file (%s so far)", photos(len(t.seen.Photos))), Empty: "no more"}
+}
+
+// standsElse says what an empty answer means: after going back it keeps what
+// was said.
+func standsElse(said, none string) string {
+	if said == "" {
+		return none
+	}
+	return "it stays as it was said, " + said
 }
 
 func photos(n int) string {
@@ -112,19 +121,23 @@ func (t *FindingTalk) Take(text string) error {
 		}
 		t.rule = t.thing.Rules[i]
 		t.seen.Rule = t.rule.ID
-		t.at = askNote
-		if t.rule.Place {
-			t.at = askPlace
+		t.at = askPlace
+		if !t.rule.Place {
+			t.seen.Place, t.at = "", askNote
 		}
 	case askPlace:
 		if text != "" {
 			if _, err := quantity.ParseLength(text); err != nil {
 				return Cured(err)
 			}
+			t.seen.Place = text
 		}
-		t.seen.Place, t.at = text, askNote
+		t.at = askNote
 	case askNote:
-		t.seen.Note, t.at = text, askPhoto
+		if text != "" {
+			t.seen.Note = text
+		}
+		t.at = askPhoto
 	case askPhoto:
 		if text == "" {
 			t.at = talkOver
@@ -137,6 +150,20 @@ func (t *FindingTalk) Take(text string) error {
 		t.seen.Photos = append(t.seen.Photos, photo)
 	}
 	return nil
+}
+
+// Back goes to the question before; what was answered to all the others stays.
+// False at the first.
+func (t *FindingTalk) Back() bool {
+	switch {
+	case t.at == askRule:
+		return false
+	case t.at == askNote && !t.rule.Place:
+		t.at = askRule
+	default:
+		t.at--
+	}
+	return true
 }
 
 // ThingNamed finds a thing of an inspect step as a person names it: by its

@@ -31,11 +31,18 @@ func (w *walk) safely(c job.Card, en *job.Entry) bool {
 			return false
 		}
 		q := questions[len(en.Safe)]
-		text, ok := w.asked(TalkQuestion{Ask: q.Ask, Options: q.Options})
-		if !ok {
+		text, r := w.asked(c, TalkQuestion{Ask: q.Ask, Options: q.Options})
+		switch {
+		case r == BreakOff:
+			w.brokenOff()
 			return false
+		case r == GoBack && len(en.Safe) == 0:
+			w.atFirst()
+		case r == GoBack:
+			en.Safe = en.Safe[:len(en.Safe)-1]
+		default:
+			en.Safe = append(en.Safe, text)
 		}
-		en.Safe = append(en.Safe, text)
 	}
 }
 

@@ -24,7 +24,7 @@ type LineTalk struct {
 }
 
 // LineTalkRule says once how to answer.
-const LineTalkRule = "Say what you see, not what you expect. A single - is: cannot tell. :back takes the last answer back."
+const LineTalkRule = "Say what you see, not what you expect. A hyphen alone is: cannot tell."
 
 // cannotTell is typed for an answer that nobody can give.
 const cannotTell = "-"
@@ -147,12 +147,12 @@ func (t *LineTalk) read(text string) (string, error) {
 	options, counts := options(t.now)
 	switch {
 	case text == "":
-		return "", fmt.Errorf("an empty line is no answer\n  type %s if you cannot tell", cannotTell)
+		return "", fmt.Errorf("an empty line is no answer\n  type a hyphen if you cannot tell")
 	case text == cannotTell:
 		return "", nil
 	case isCommand(text):
-		return "", fmt.Errorf("%q is no answer here\n  %s. %s cannot tell; :back takes the last answer back; :quit ends",
-			text, answers(t.now), cannotTell)
+		return "", fmt.Errorf("%q is no answer here\n  %s. A hyphen alone: cannot tell; :back takes the last answer back",
+			text, answers(t.now))
 	case t.now.Feature == wing.FeatureLength:
 		l, err := quantity.ParseLength(text)
 		return l.String(), Cured(err)
@@ -165,7 +165,7 @@ func (t *LineTalk) read(text string) (string, error) {
 			return o, nil
 		}
 	}
-	return "", fmt.Errorf("no line of the plan shows %q there\n  look again; %s. Or %s if you cannot tell", text, answers(t.now), cannotTell)
+	return "", fmt.Errorf("no line of the plan shows %q there\n  look again; %s. Or a hyphen if you cannot tell", text, answers(t.now))
 }
 
 // options lists the answers that the plan knows of, counts by their size, and

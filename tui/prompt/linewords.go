@@ -22,7 +22,7 @@ func (t *LineTalk) Words() []string {
 		lines = append(t.doubt(), "Look at it again:")
 	}
 	_, ask := FeatureWords(t.now.Feature, t.now.Instance)
-	return append(lines, fmt.Sprintf("%d. %s", len(t.seen)+1, ask), procedure.Capital(answers(t.now))+"; "+cannotTell+" cannot tell.")
+	return append(lines, fmt.Sprintf("%d. %s", len(t.seen)+1, ask), procedure.Capital(answers(t.now))+"; a hyphen if you cannot tell.")
 }
 
 // Result says what came of the search, as it stands.

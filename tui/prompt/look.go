@@ -187,8 +187,7 @@ func (w *walk) reopen(c job.Card, rest string) {
 	for _, v := range e.Voids {
 		w.say("%s", w.voided(v))
 	}
-	w.say("Re-open it? Type yes; anything else leaves it.")
-	if w.yes() {
+	if w.yes(c, "Re-open it?") {
 		w.enter(c, en)
 	}
 }

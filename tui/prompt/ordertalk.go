@@ -43,9 +43,10 @@ func SideSeen(text string) (job.SeenFrom, error) {
 // side asks from which side the link is seen, and enters the order again.
 func (w *walk) side(c job.Card, en job.Entry) {
 	w.shown.field = ""
-	for {
-		answer, ok := w.asked(SideQuestion())
-		if !ok {
+	for w.err == nil {
+		answer, r := w.asked(c, SideQuestion())
+		if r != Answered { // the question before is that of the step
+			w.brokenOff()
 			return
 		}
 		from, err := SideSeen(answer)
@@ -55,8 +56,5 @@ func (w *walk) side(c job.Card, en job.Entry) {
 			return
 		}
 		w.notTaken(c, answer, err)
-		if w.err != nil {
-			return
-		}
 	}
 }

@@ -3,7 +3,6 @@ package prompt
 import (
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"example.org/linewright/engine/job"
@@ -30,12 +29,19 @@ func (w *walk) reckon(c job.Card, rest string) {
 		return
 	}
 	w.say("%s. %s", sum.Title, sum.Purpose)
-	w.say("Nothing is written. A line that begins with a colon breaks off.")
+	w.say("Nothing is written. " + ReplyRule)
 	w.shown.field = "" // what is due is said again behind it
 	values := reckon.Values{}
-	for _, f := range sum.Fields {
-		if !w.askField(f, values) {
+	for at := 0; at < len(sum.Fields); {
+		switch r := w.askField(c, sum.Fields[at], values); {
+		case r == BreakOff:
 			return
+		case r == GoBack && at == 0:
+			w.atFirst()
+		case r == GoBack:
+			at--
+		default:
+			at++
 		}
 	}
 	w.workOut(c, sum, values)
@@ -55,7 +61,11 @@ func (w *walk) workOut(c job.Card, sum reckon.Sum, values reckon.Values) {
 		}
 		w.notTaken(c, ":reckon "+sum.ID, err)
 		f, ok := atFault(sum, err)
-		if w.err != nil || !ok || !w.askField(f, values) {
+		if w.err != nil || !ok {
+			return
+		}
+		delete(values, f.Name)
+		if w.askField(c, f, values) != Answered { // it alone is at fault: there is none before it
 			return
 		}
 	}
@@ -73,29 +83,36 @@ func atFault(sum reckon.Sum, err error) (reckon.Field, bool) {
 	return reckon.Field{}, false
 }
 
-// askField reads what one field takes into values; false when broken off.
-func (w *walk) askField(f reckon.Field, values reckon.Values) bool {
-	for _, l := range fieldWords(f) {
-		w.say("%s", l)
+// askField reads what one field takes into values. Going back takes the last
+// of many values away first; an empty line keeps a value that stands.
+func (w *walk) askField(c job.Card, f reckon.Field, values reckon.Values) Reply {
+	say := func() {
+		for _, l := range fieldWords(f) {
+			w.say("%s", l)
+		}
+		if said := values[f.Name]; len(said) > 0 {
+			w.say("So far: %s. An empty line keeps it.", strings.Join(said, ", "))
+		}
 	}
-	delete(values, f.Name)
+	say()
 	for {
-		text, err := w.line()
-		text = strings.TrimSpace(text)
+		text, r := w.reply(c, say)
+		said := values[f.Name]
 		switch {
-		case errors.Is(err, io.EOF) || err == nil && isCommand(text):
-			w.say("Broken off. Nothing was written.")
-			return false
-		case err != nil:
-			w.err = err
-			return false
-		case text == "":
-			return true
+		case r == BreakOff:
+			w.brokenOff()
+			return r
+		case r == GoBack && f.Many && len(said) > 0:
+			values[f.Name] = said[:len(said)-1]
+			say()
+			continue
+		case r == GoBack, text == "":
+			return r
+		case !f.Many:
+			values[f.Name] = []string{text}
+			return r
 		}
-		values[f.Name] = append(values[f.Name], text)
-		if !f.Many {
-			return true
-		}
+		values[f.Name] = append(said, text)
 	}
 }
 

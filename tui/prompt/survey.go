@@ -1,8 +1,6 @@
 package prompt
 
 import (
-	"errors"
-	"io"
 	"strconv"
 	"strings"
 
@@ -65,11 +63,19 @@ func (w *walk) mark(c job.Card, f job.Field, text string) {
 	}
 	talk := NewFindingTalk(thing, w.s.KeepPhoto)
 	w.shown.field = ""
+	w.say(ReplyRule)
 	for !talk.Over() {
 		q := talk.Question()
-		answer, ok := w.asked(q)
-		if !ok {
+		answer, r := w.asked(c, q)
+		switch {
+		case r == BreakOff:
+			w.brokenOff()
 			return
+		case r == GoBack:
+			if !talk.Back() {
+				w.atFirst()
+			}
+			continue
 		}
 		if err := talk.Take(answer); err != nil {
 			w.notTaken(c, answer, err)
@@ -85,27 +91,20 @@ func (w *walk) mark(c job.Card, f job.Field, text string) {
 	w.enter(c, job.Entry{Kind: job.EnterFinding, Task: c.Task, Key: f.Key, Seen: talk.Seen(), Text: text})
 }
 
-// asked puts one question of a talk and reads the answer; false where the
-// person broke off or the input ended.
-func (w *walk) asked(q TalkQuestion) (string, bool) {
-	w.say("%s", q.Ask)
-	for i, text := range q.Options {
-		w.say("%d: %s", i+1, text)
+// asked puts one question of a talk and reads the reply.
+func (w *walk) asked(c job.Card, q TalkQuestion) (string, Reply) {
+	say := func() {
+		w.say("%s", q.Ask)
+		for i, text := range q.Options {
+			w.say("%d: %s", i+1, text)
+		}
+		switch {
+		case len(q.Options) > 0:
+			w.say("Wanted: %s.", numberUpTo(len(q.Options)))
+		case q.Empty != "":
+			w.say("An empty line: %s.", q.Empty)
+		}
 	}
-	switch {
-	case len(q.Options) > 0:
-		w.say("Wanted: %s. A colon breaks off.", numberUpTo(len(q.Options)))
-	case q.Empty != "":
-		w.say("An empty line: %s. A colon breaks off.", q.Empty)
-	}
-	text, err := w.line()
-	switch {
-	case errors.Is(err, io.EOF), err == nil && isCommand(strings.TrimSpace(text)):
-		w.say("Broken off. Nothing was written.")
-		return "", false
-	case err != nil:
-		w.err = err
-		return "", false
-	}
-	return strings.TrimSpace(text), true
+	say()
+	return w.reply(c, say)
 }

@@ -3,8 +3,6 @@ package prompt
 import (
 	"errors"
 	"fmt"
-	"io"
-	"strings"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/wing"
@@ -29,32 +27,34 @@ func (w *walk) which(c job.Card, rest string) {
 
 // findLine asks until the line is found; false where it is not.
 func (w *walk) findLine(c job.Card, side wing.Side) (wing.Ref, bool) {
-	w.say(LineTalkRule + " Another colon breaks off. Nothing is written.")
+	w.say(LineTalkRule)
+	w.say(ReplyRule + " Nothing is written.")
 	w.shown.field = "" // what is due is said again behind it
 	talk := NewLineTalk(w.s.Job().Plan, side)
-	for !talk.Over() {
-		for _, l := range talk.Words() {
-			w.say("%s", l)
+	for w.err == nil && !talk.Over() {
+		say := func() {
+			for _, l := range talk.Words() {
+				w.say("%s", l)
+			}
 		}
-		text, err := w.line()
-		text = strings.TrimSpace(text)
+		say()
+		text, r := w.reply(c, say)
 		switch {
-		case err == nil && text == ":back":
+		case r == BreakOff:
+			w.brokenOff()
+			return wing.Ref{}, false
+		case r == GoBack && len(talk.Seen()) == 0:
+			w.atFirst()
+		case r == GoBack:
 			talk.Back()
-			continue
-		case errors.Is(err, io.EOF) || err == nil && isCommand(text):
-			w.say("Broken off. Nothing was written.")
-			return wing.Ref{}, false
-		case err != nil:
-			w.err = err
-			return wing.Ref{}, false
+		default:
+			if err := talk.Take(text); err != nil {
+				w.notTaken(c, text, err)
+			}
 		}
-		if err := talk.Take(text); err != nil {
-			w.notTaken(c, text, err)
-		}
-		if w.err != nil {
-			return wing.Ref{}, false
-		}
+	}
+	if w.err != nil {
+		return wing.Ref{}, false
 	}
 	for _, l := range talk.Result() {
 		w.say("%s", l)

@@ -3,7 +3,6 @@ package prompt
 import (
 	"errors"
 	"fmt"
-	"io"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
@@ -15,10 +14,11 @@ import (
 type BenchTalk struct {
 	Bench metrology.Bench // as answered so far
 	asked map[string]bool
+	order []string // keys of what was asked, in turn
 }
 
 // BenchTalkRule says once what Enter does.
-const BenchTalkRule = "Enter keeps what stands; a single - takes the fallback."
+const BenchTalkRule = "Enter keeps what stands; a hyphen alone takes the fallback."
 
 // NewBenchTalk begins with what stands.
 func NewBenchTalk(b metrology.Bench) *BenchTalk {
@@ -83,7 +83,20 @@ func (t *BenchTalk) Take(q metrology.Question, text string) error {
 		t.Bench = next
 	}
 	t.asked[q.Key] = true
+	t.order = append(t.order, q.Key)
 	return nil
+}
+
+// Back goes to the question before; its answer is what stands there now, so that
+// Enter keeps it. False at the first.
+func (t *BenchTalk) Back() bool {
+	n := len(t.order) - 1
+	if n < 0 {
+		return false
+	}
+	delete(t.asked, t.order[n])
+	t.order = t.order[:n]
+	return true
 }
 
 // Cured puts what to do below what is wrong, where the error knows it.
@@ -107,12 +120,12 @@ func (w *walk) describe(c job.Card, _ string) {
 		w.words("It cannot be changed now: ", err)
 		return
 	}
-	w.say("Describe it, question by question? Type yes; anything else leaves it.")
-	if !w.yes() {
+	if !w.yes(c, "Describe it, question by question?") {
 		return
 	}
 	talk := NewBenchTalk(bench)
-	w.say(BenchTalkRule + " A line that begins with a colon leaves it as it was.")
+	w.say(BenchTalkRule)
+	w.say(ReplyRule)
 	if w.talkBench(c, talk) {
 		w.keepBench(c, talk.Bench)
 	}
@@ -121,20 +134,24 @@ func (w *walk) describe(c job.Card, _ string) {
 // talkBench reports whether every question was answered.
 func (w *walk) talkBench(c job.Card, talk *BenchTalk) bool {
 	for q, more := talk.Next(); more; q, more = talk.Next() {
-		for _, l := range talk.Words(q) {
-			w.say("%s", l)
+		say := func() {
+			for _, l := range talk.Words(q) {
+				w.say("%s", l)
+			}
 		}
-		text, err := w.line()
+		say()
+		text, r := w.reply(c, say)
 		switch {
-		case errors.Is(err, io.EOF) || err == nil && isCommand(text):
+		case r == BreakOff:
 			w.say("The bench is as it was.")
 			return false
-		case err != nil:
-			w.err = err
-			return false
-		}
-		if err := talk.Take(q, text); err != nil {
-			w.notTaken(c, text, err)
+		case r == GoBack && !talk.Back():
+			w.atFirst()
+		case r == GoBack:
+		default:
+			if err := talk.Take(q, text); err != nil {
+				w.notTaken(c, text, err)
+			}
 		}
 		if w.err != nil {
 			return false
