@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"example.org/linewright/engine/source"
+	"example.org/linewright/tui/prompt"
 )
 
 // asking is where questions are printed: beside the result, where that is for
@@ -35,6 +37,40 @@ func (a *app) read(ctx context.Context) (string, error) {
 		a.say("%s", text)
 	}
 	return text, err
+}
+
+// reply reads a line where questions are put in turn; say puts the one that is
+// due once more. Without a terminal nobody can mend a slip, and it is an error.
+func (a *app) reply(ctx context.Context, say func()) (string, prompt.Reply, error) {
+	for {
+		text, err := a.read(ctx)
+		if err != nil {
+			return "", prompt.BreakOff, err
+		}
+		r, err := prompt.ReplyOf(text)
+		switch {
+		case err != nil && !a.in.Terminal():
+			return "", prompt.BreakOff, err
+		case err != nil:
+			a.report(err)
+		case r == prompt.Explain:
+			say()
+			a.say(prompt.ReplyRule)
+		default:
+			return strings.TrimSpace(text), r, nil
+		}
+	}
+}
+
+// over reports whether the questions end here, and says how in a word.
+func over(r prompt.Reply, err error) (how string, ended bool) {
+	switch {
+	case errors.Is(err, io.EOF):
+		return "the input ended", true
+	case err == nil && r == prompt.BreakOff:
+		return "broken off", true
+	}
+	return "", false
 }
 
 // typed reads one line; wanted says what was missing at the end of the input.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
@@ -157,6 +156,7 @@ func (a *app) askBench(ctx context.Context) error {
 			return err
 		}
 		a.say(prompt.BenchTalkRule)
+		a.say(prompt.ReplyRule)
 		talk := prompt.NewBenchTalk(b)
 		for q, more := talk.Next(); more; q, more = talk.Next() {
 			if err := a.askOne(ctx, talk, q); err != nil {
@@ -168,27 +168,36 @@ func (a *app) askBench(ctx context.Context) error {
 	})
 }
 
-// askOne asks until the answer is taken; without a terminal nobody can mend
-// one, so that the first refusal ends it.
+// askOne asks until the answer is taken, or the question before it is due again;
+// without a terminal nobody can mend one, so that the first refusal ends it.
 func (a *app) askOne(ctx context.Context, talk *prompt.BenchTalk, q metrology.Question) error {
+	say := func() { a.sayOne(talk, q) }
+	say()
+	for {
+		text, r, err := a.reply(ctx, say)
+		if how, ended := over(r, err); ended {
+			return fmt.Errorf("%s at question %d; the profile is as it was\nstart again: linewright bench ask", how, talk.No())
+		}
+		switch {
+		case err != nil:
+			return err
+		case r == prompt.GoBack:
+			talk.Back()
+			return nil
+		}
+		if err = talk.Take(q, text); err == nil || !a.in.Terminal() {
+			return err
+		}
+		a.report(err)
+	}
+}
+
+func (a *app) sayOne(talk *prompt.BenchTalk, q metrology.Question) {
 	a.say("")
 	for i, l := range talk.Words(q) {
 		if i > 0 {
 			l = "   " + l
 		}
 		a.say("%s", l)
-	}
-	for {
-		text, err := a.read(ctx)
-		if errors.Is(err, io.EOF) {
-			return fmt.Errorf("the input ended at question %d; the profile is as it was\nstart again: linewright bench ask", talk.No())
-		}
-		if err != nil {
-			return err
-		}
-		if err = talk.Take(q, text); err == nil || !a.in.Terminal() {
-			return err
-		}
-		a.report(err)
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/prompt"
 )
 
 func (a *app) foundCommand() *cobra.Command {
@@ -40,14 +40,19 @@ func (a *app) askFound(ctx context.Context, d session.Desk, head wing.FoundHead,
 	}
 	head.By, head.Date = d.Who, d.Clock().Format(time.DateOnly)
 	f := wing.NewFound(head)
-	a.say("The wing is asked, not its maker. :back takes the last answer back.")
+	a.say("The wing is asked, not its maker.")
+	a.say(prompt.ReplyRule)
 	for q, more := f.Ask(); more; q, more = f.Ask() {
-		a.sayFound(q)
-		text, err := a.typed(ctx, fmt.Sprintf("the answer to question %d", q.No))
-		if err != nil {
-			return err
+		say := func() { a.sayFound(q) }
+		say()
+		text, r, err := a.reply(ctx, say)
+		if how, ended := over(r, err); ended {
+			return fmt.Errorf("%s; nothing was written\nwanted: the answer to question %d", how, q.No)
 		}
-		if strings.TrimSpace(text) == ":back" {
+		switch {
+		case err != nil:
+			return err
+		case r == prompt.GoBack:
 			f = f.Back()
 			continue
 		}

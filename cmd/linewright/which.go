@@ -2,9 +2,7 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -98,22 +96,25 @@ func whichRow(id string, talk *prompt.LineTalk) whichJSON {
 // askLine asks until nothing is left to ask, or the answers end.
 func (a *app) askLine(ctx context.Context, talk *prompt.LineTalk) error {
 	a.say(prompt.LineTalkRule)
+	a.say(prompt.ReplyRule)
 	for !talk.Over() {
-		a.say("")
-		for _, l := range talk.Words() {
-			a.say("%s", l)
+		say := func() {
+			a.say("")
+			for _, l := range talk.Words() {
+				a.say("%s", l)
+			}
 		}
-		text, err := a.read(ctx)
-		switch {
-		case errors.Is(err, io.EOF):
+		say()
+		text, r, err := a.reply(ctx, say)
+		if _, ended := over(r, err); ended {
 			return nil
+		}
+		switch {
 		case err != nil:
 			return err
-		case text == ":back":
+		case r == prompt.GoBack:
 			talk.Back()
 			continue
-		case text == ":quit":
-			return nil
 		}
 		if err := talk.Take(text); err != nil {
 			if !a.in.Terminal() {

@@ -124,26 +124,53 @@ func (a *app) askLoops(ctx context.Context, id string) error {
 	}); err != nil {
 		return err
 	}
-	a.say("Who measured the loops on this wing, and when?")
-	source, err := a.typed(ctx, "who, and when")
+	t, err := a.askTable(ctx, known)
 	if err != nil {
 		return err
 	}
-	if strings.TrimSpace(source) == "" {
-		return errors.New("it is not said who measured the loops; nothing was written\nsay who, and when, on one line")
-	}
-	t := trim.LoopTable{Source: source, Loops: []trim.Loop{{Code: known.Loops[0].Code}}}
-	for _, l := range loopsAsked(known) {
-		a.say("%s: how many mm shorter than %s? An empty line leaves this loop out.", l.Code, t.Loops[0].Code)
-		shortens, given, err := a.askLoop(ctx)
-		if err != nil {
-			return err
+	return a.keepLoops(id, "what was answered", encodeLoops(t))
+}
+
+// askTable asks for who measured, then for each loop, from the one before again
+// where somebody goes back.
+func (a *app) askTable(ctx context.Context, known trim.LoopTable) (trim.LoopTable, error) {
+	a.say(prompt.ReplyRule)
+	t := trim.LoopTable{Loops: []trim.Loop{{Code: known.Loops[0].Code}}}
+	asked, took := loopsAsked(known), map[string]quantity.Length{}
+	for at := -1; at < len(asked); {
+		var back bool
+		var err error
+		if at < 0 {
+			t.Source, back, err = a.askSource(ctx)
+		} else {
+			back, err = a.askLoop(ctx, asked[at].Code, t.Loops[0].Code, took)
 		}
-		if given {
+		switch {
+		case err != nil:
+			return t, err
+		case !back:
+			at++
+		case at >= 0:
+			at--
+		}
+	}
+	for _, l := range asked {
+		if shortens, given := took[l.Code]; given {
 			t.Loops = append(t.Loops, trim.Loop{Code: l.Code, Shortens: shortens})
 		}
 	}
-	return a.keepLoops(id, "what was answered", encodeLoops(t))
+	return t, nil
+}
+
+// askSource asks who measured.
+func (a *app) askSource(ctx context.Context) (source string, back bool, err error) {
+	say := func() { a.say("Who measured the loops on this wing, and when?") }
+	say()
+	source, back, err = a.replied(ctx, say, "who, and when")
+	if err == nil && !back && source == "" {
+		err = errors.New("it is not said who measured the loops; nothing was written\nsay who, and when, on one line")
+	}
+	return source, back, err
 }
 
 // loopsAsked lists the loops to ask for behind the first: those of the table in
@@ -158,12 +185,19 @@ func loopsAsked(known trim.LoopTable) []trim.Loop {
 	return out
 }
 
-// askLoop asks until a length is taken; without a terminal nobody can mend one.
-func (a *app) askLoop(ctx context.Context) (shortens quantity.Length, given bool, err error) {
+// askLoop asks what a loop takes until that is understood, or left out; without
+// a terminal nobody can mend an answer.
+func (a *app) askLoop(ctx context.Context, code, plain string, took map[string]quantity.Length) (back bool, err error) {
+	say := func() { a.say("%s: how many mm shorter than %s? An empty line leaves this loop out.", code, plain) }
+	say()
 	for {
-		text, err := a.typed(ctx, "what this loop takes in mm, or an empty line")
-		if err != nil || strings.TrimSpace(text) == "" {
-			return 0, false, err
+		text, back, err := a.replied(ctx, say, "what this loop takes in mm, or an empty line")
+		if err != nil || back {
+			return back, err
+		}
+		delete(took, code)
+		if text == "" {
+			return false, nil
 		}
 		l, err := quantity.ParseLength(text)
 		if err != nil {
@@ -171,11 +205,25 @@ func (a *app) askLoop(ctx context.Context) (shortens quantity.Length, given bool
 		} else if l < 0 || l > trim.MostShortens {
 			err = fmt.Errorf("a loop that takes %s cannot be\ngive 0 to %s", l, trim.MostShortens)
 		}
-		if err == nil || !a.in.Terminal() {
-			return l, err == nil, err
+		if err == nil {
+			took[code] = l
+			return false, nil
+		}
+		if !a.in.Terminal() {
+			return false, err
 		}
 		a.report(err)
 	}
+}
+
+// replied reads an answer, or back; the end of the questions is an error that
+// says what was wanted.
+func (a *app) replied(ctx context.Context, say func(), wanted string) (text string, back bool, err error) {
+	text, r, err := a.reply(ctx, say)
+	if how, ended := over(r, err); ended {
+		err = fmt.Errorf("%s; nothing was written\nwanted: %s", how, wanted)
+	}
+	return text, r == prompt.GoBack, err
 }
 
 // encodeLoops writes a table as its file. What the source says of a fallback
