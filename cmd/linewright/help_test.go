@@ -155,7 +155,7 @@ func first(words []string) string {
 	return words[0]
 }
 
-// lineModeCommands are those that ? lists.
+// lineModeCommands are those that :help lists.
 func lineModeCommands(t *testing.T) []string {
 	t.Helper()
 	d, s := sampleJob(t)
@@ -163,10 +163,10 @@ func lineModeCommands(t *testing.T) []string {
 		t.Fatal(err)
 	}
 	var out strings.Builder
-	Run(context.Background(), []string{"--store", d.Store.Dir(), "--as", "ann", "job", "walk", "1"}, strings.NewReader("?\n:quit\n"), &out, &out, func(string) string { return "" })
+	Run(context.Background(), []string{"--store", d.Store.Dir(), "--as", "ann", "job", "walk", "1"}, strings.NewReader(":help all\n:quit\n"), &out, &out, func(string) string { return "" })
 	all := regexp.MustCompile(`(?m)^(:[a-z-]+)`).FindAllString(out.String(), -1)
 	if len(all) < 20 {
-		t.Fatalf("? lists %v", all)
+		t.Fatalf(":help all lists %v", all)
 	}
 	return all
 }

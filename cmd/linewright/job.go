@@ -35,7 +35,8 @@ func (a *app) jobCommand() *cobra.Command {
 	walk := &cobra.Command{
 		Use: "walk JOB", Short: "Work on a job in line mode", Args: takes(1, 1),
 		Example: "  linewright --as ann job walk 1",
-		Long: "Work on a job in line mode: one line is one entry, and ? lists the commands.\n" +
+		Long: "Work on a job in line mode: one line is one entry; ? says what is asked, and\n" +
+			":help has the commands by topics.\n" +
 			"Without a terminal an entry that is refused or only noted ends the walk:\n" +
 			"status 2 for one that was refused, 1 for one that was noted. --go-on reads on.\n" +
 			"When the input ends in the middle of a task the status is 2. What was said to\n" +

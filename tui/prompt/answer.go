@@ -13,8 +13,8 @@ import (
 func (w *walk) take(c job.Card, line string) {
 	text := strings.TrimSpace(line)
 	w.reason = ""
-	if strings.EqualFold(text, "help") {
-		w.help()
+	if strings.EqualFold(text, helpWord) {
+		w.explain(c)
 		return
 	}
 	if isCommand(text) {

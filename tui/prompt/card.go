@@ -24,7 +24,7 @@ func (w *walk) greet() {
 	}
 	w.handed()
 	w.standing()
-	w.say("Type ? for the commands.")
+	w.say("Type a question mark for help. A command begins with a colon, as :help.")
 }
 
 // sitting names the job, its wing and who is there.

@@ -15,98 +15,29 @@ import (
 // that must begin with it are typed with a space before.
 const sign = ":"
 
-// command is one thing to ask for besides an answer.
-type command struct {
-	name, args, does string
-	run              func(w *walk, c job.Card, rest string) // nil: help, which says this very list
-}
-
-var commands = []command{
-	{"help", "", "this list, as ? does", nil},
-	{"where", "", "job, task and step in few words, and what stands open on the wing", (*walk).where},
-	{"card", "", "say the whole card again", (*walk).sayAgain},
-	{"why", "", "the reason for this step", (*walk).why},
-	{"back", "[N]", "look at the card N steps back; changes nothing", (*walk).back},
-	{"overview", "", "every step of the task with its answer", (*walk).overview},
-	{"note", "WORDS", "write a note", (*walk).note},
-	{"strike", "ENTRY REASON", "withdraw a reading, a note or a finding; it stays visible. Of a sheet: ENTRY PATH SIDE REASON", (*walk).strike},
-	{"reopen", "STEP REASON", "do a step of the overview again; shows first what becomes void", (*walk).reopen},
-	{"stands", "", "the old answer of a void step still holds", (*walk).stands},
-	{"decide", "REASON", "take a value that is not proved, on your own decision", (*walk).decide},
-	{"disagree", "REASON", "do not agree to a hold; its work is done again", (*walk).disagree},
-	{"lay-down", "REASON", "let the task wait; say the safe state", (*walk).layDown},
-	{"take-up", "", "go on with a task that was laid down", (*walk).takeUp},
-	{"drop", "REASON", "give the task up", (*walk).drop},
-	{"add", "PROCEDURE TARGET REASON", "add a task, with the reason or without; alone it lists the procedures; target which: find the line first", (*walk).add},
-	{"which", "[SIDE]", "find out which line one is, from what you see of it", (*walk).which},
-	{"task", "N", "go to another task", (*walk).goTo},
-	{"sheet", "FILE", "readings of many paths from a CSV file", (*walk).sheet},
-	{"report", "", "the last report of the trim and choice of loops again", (*walk).report},
-	{"agenda", "", "what is to be done in this job, what waits, what is void", (*walk).agenda},
-	{"do", "N", "go on with a line of the agenda, or begin it", (*walk).do},
-	{"findings", "", "what was found, and what became of it", (*walk).findings},
-	{"carry", "FINDING LIMIT REASON", "carry a finding over that may wait", (*walk).carry},
-	{"clear", "FINDING WAY REASON", "a finding is over: measured, looked again, workshop", (*walk).clearFinding},
-	{"parts", "", "the order list", (*walk).parts},
-	{"want", "PART", "put a suggested part on the list; :parts shows how", (*walk).want},
-	{"read", "PART CODE", "read a code back before it is ordered", (*walk).readBack},
-	{"order", "", "make the order final", (*walk).order},
-	{"came", "PART WORDS", "a part that is no line came and is right", (*walk).came},
-	{"return", "PART REASON", "a part came and is wrong: it goes back on the list", (*walk).sendBack},
-	{"unwant", "PART REASON", "take a part off the list", (*walk).unwant},
-	{"hand-on", "NAME WORDS", "hand the job on to another person", (*walk).handOn},
-	{"take-over", "", "go on with a job that was handed on", (*walk).takeOver},
-	{"bench", "", "the bench that lengths are measured on; describe it", (*walk).describe},
-	{"reckon", "SUM", "a bench sum, nothing is written; alone it lists them", (*walk).reckon},
-	{"close", "STATEMENT", "close the job; nothing can be added then", (*walk).close},
-	{"mend", "", "after a failed write: read back what is on the disk", (*walk).mend},
-	{"quit", "", "stop here; what is saved is kept", func(w *walk, _ job.Card, _ string) { w.quit = true }},
-}
-
 func isCommand(text string) bool { return text == "?" || strings.HasPrefix(text, sign) }
 
 // command runs a command by its name, or by a beginning that fits no other.
 func (w *walk) command(c job.Card, text string) {
 	if text == "?" || text == sign {
-		w.help()
+		w.explain(c)
 		return
 	}
 	name, rest, _ := strings.Cut(strings.TrimPrefix(text, sign), " ")
-	var fits []command
-	for _, k := range commands {
-		if k.name == name {
-			fits = []command{k}
-			break
-		}
-		if strings.HasPrefix(k.name, name) {
-			fits = append(fits, k)
-		}
+	if strings.HasPrefix(helpWord, name) {
+		w.help(c, strings.TrimSpace(rest))
+		return
 	}
-	switch {
-	case len(fits) == 1 && fits[0].run == nil:
-		w.help()
-	case len(fits) == 1:
+	switch fits := called(name); len(fits) {
+	case 1:
+		if w.covers(c, fits[0].name) {
+			return
+		}
 		fits[0].run(w, c, strings.TrimSpace(rest))
-	case len(fits) == 0:
-		w.notTaken(c, text, fmt.Errorf("there is no command %q\n  ? lists them", name))
+	case 0:
+		w.notTaken(c, text, fmt.Errorf("there is no command %q\n  :help lists them by topics", name))
 	default:
 		w.notTaken(c, text, fmt.Errorf("%q can be %s\n  type a letter more", name, names(fits)))
-	}
-}
-
-func names(ks []command) string {
-	all := make([]string, len(ks))
-	for i, k := range ks {
-		all[i] = k.name
-	}
-	return strings.Join(all, " or ")
-}
-
-func (w *walk) help() {
-	w.say("A line answers the step. An empty line goes on; it never stands for a value.")
-	w.say("These are the commands; the first letters are enough.")
-	for _, k := range commands {
-		w.say("%s: %s", strings.TrimSpace(sign+k.name+" "+k.args), k.does)
 	}
 }
 

@@ -21,9 +21,11 @@ func walked(t *testing.T, lines ...string) (string, *job.Job) {
 }
 
 func TestHelpListsEveryCommand(t *testing.T) {
-	text, _ := walked(t, "?")
-	for _, k := range commands {
-		mustSay(t, text, sign+k.name)
+	text, _ := walked(t, ":help all")
+	for _, topic := range topics {
+		for _, k := range topic.commands {
+			mustSay(t, text, sign+k.name)
+		}
 	}
 }
 

@@ -17,6 +17,10 @@ func (w *walk) overview(c job.Card, _ string) {
 		return
 	}
 	w.phases(c)
+	if looking(c) {
+		w.lookOverview(c, wanted(rows))
+		return
+	}
 	before := ""
 	for i, r := range wanted(rows) {
 		if r.Phase != before {
@@ -185,7 +189,7 @@ func (w *walk) reopen(c job.Card, rest string) {
 	}
 	w.say("If this is re-opened, %s and given again:", voidWords(len(e.Voids)))
 	for _, v := range e.Voids {
-		w.say("%s", w.voided(v))
+		w.say("%s", w.voided(c, v))
 	}
 	if w.yes(c, "Re-open it?") {
 		w.enter(c, en)
@@ -224,8 +228,9 @@ func (w *walk) stepOf(c job.Card, text string) (task int, key string, err error)
 	return task, rows[n-1].Key, nil
 }
 
-// voided names an answer that becomes void: "task/key".
-func (w *walk) voided(name string) string {
+// voided names an answer that becomes void, "task/key"; while a second person
+// looks without what it says.
+func (w *walk) voided(c job.Card, name string) string {
 	no, key, _ := strings.Cut(name, "/")
 	task, _ := strconv.Atoi(no)
 	rows, err := w.s.Job().Overview(task)
@@ -233,7 +238,11 @@ func (w *walk) voided(name string) string {
 		return name
 	}
 	for i, r := range wanted(rows) {
-		if r.Key == key {
+		switch {
+		case r.Key != key:
+		case looking(c):
+			return fmt.Sprintf("task %d, step %d", task, i+1)
+		default:
 			return fmt.Sprintf("task %d, step %d, %s: %s", task, i+1, step(r), r.Answer)
 		}
 	}

@@ -4,7 +4,8 @@
 //
 // Rules of line mode:
 //   - one line is one entry; an empty line goes on and never stands for a value
-//   - a line that begins with a colon is a command, and "?" lists them
+//   - a line that begins with a colon is a command; "?" says what is asked and
+//     names a few, ":help" has them all by topics
 //   - "Saved" is printed only after the entry is on the disk
 //   - the expected identity of a line is not said where it has to be found out;
 //     the engine leaves it out of the card
