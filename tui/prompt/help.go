@@ -72,7 +72,10 @@ func (w *walk) help(c job.Card, about string) {
 		}
 		return
 	}
-	found := false
+	found := about == allTopics
+	if found {
+		w.say(":help TOPIC: what can be typed, by topics or for all of them")
+	}
 	for _, t := range topics {
 		if about == allTopics || strings.HasPrefix(t.name, about) {
 			found = true
