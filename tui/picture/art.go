@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// sketchNote stands under every drawing that could be taken for proof.
+// sketchNote stands under every drawing that could be taken for proof. Words are
+// no sketch, and have none.
 const (
 	sketchNote  = "Only a sketch: look at the wing itself."
 	sketchShort = "Only a sketch: look at the wing."

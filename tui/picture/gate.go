@@ -177,11 +177,11 @@ func (g Gate) said(w int) []string {
 
 func (g Gate) facts() []string {
 	if g.Soft {
-		return []string{"Right: the loop closes behind the knob, every pass flat.", sketchNote}
+		return []string{"Good: the loop closes behind the knob, every pass flat."}
 	}
 	out := []string{
-		"Right: the nut shows no thread and no gap, at either end.",
-		"Wrong: thread shows at one end, or there is a gap at one end. A nut driven past its end shows no thread either: look at both ends.",
+		"Good: the nut shows no thread and no gap, at either end.",
+		"Faults: thread shows at one end, or there is a gap at one end. A nut driven past its end shows no thread either: look at both ends.",
 	}
 	for _, t := range g.Counts {
 		text := "Turns " + t.text()
@@ -193,5 +193,5 @@ func (g Gate) facts() []string {
 		}
 		out = append(out, text+".")
 	}
-	return append(out, sketchNote)
+	return out
 }

@@ -47,7 +47,7 @@ var hitchWrong = []form{
 	{frames["hitch.behind"], []string{"WRONG: tail not", "through the head"}, "x no head"},
 }
 
-const hitchWrongWords = "Wrong: a loop left out; a line caught in it; turned over, so that the upper loops bend; twisted, " +
+const hitchFaults = "Faults: a loop left out; a line caught in it; turned over, so that the upper loops bend; twisted, " +
 	"so that the legs cross; one leg beside the head; the tail not through the head; the other way round than the twin."
 
 // hitchRightWords are what is seen of the right form and of the wrong ones, for
@@ -131,7 +131,7 @@ func hitchFacts(j Joint) []string {
 	}
 	switch {
 	case j.Undo:
-		facts = append(facts,
+		return append(facts,
 			"Stage 1: loosen the hitch and push its head back.",
 			"Stage 2: take the tail of the lower line out of its head, the whole line.",
 			"Stage 3: take the head out of the upper loops; they stay where they are.")
@@ -142,8 +142,8 @@ func hitchFacts(j Joint) []string {
 			"Stage 3: draw it up; the head lies flat, once around, and the tail runs straight.")
 	}
 	return append(facts,
-		"Right: all upper loops in it, one flat head, both legs under the head, the tail straight, the same way round as on the twin.",
-		hitchWrongWords, sketchNote)
+		"Good: all upper loops in it, one flat head, both legs under the head, the tail straight, the same way round as on the twin.",
+		hitchFaults)
 }
 
 func cleaned(texts []string, between string) string {

@@ -116,5 +116,5 @@ func bowlineFacts(t Tail) []string {
 	if words := t.words(); words != "" {
 		facts = append(facts, "Tail, from the knot to its end: "+words+".")
 	}
-	return append(facts, sketchNote)
+	return facts
 }

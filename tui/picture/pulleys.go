@@ -261,10 +261,10 @@ func (m Move) facts() []string {
 		out = append(out, text+".")
 	}
 	if !m.shown() {
-		return append(out, bothWays, sketchNote)
+		return append(out, bothWays)
 	}
 	if m.Found == m.New {
-		return append(out, fmt.Sprintf("The pulley stays at place %d, and the knot with it.", m.Found), sketchNote)
+		return append(out, fmt.Sprintf("The pulley stays at place %d, and the knot with it.", m.Found))
 	}
 	out = append(out, fmt.Sprintf("The pulley goes from place %d to place %d: %s.", m.Found, m.New, m.way()))
 	switch {
@@ -276,5 +276,5 @@ func (m Move) facts() []string {
 	if m.HasTail && m.Distance > 0 {
 		out = append(out, "After the move: "+m.endWords(m.New > m.Found)+".")
 	}
-	return append(out, sketchNote)
+	return out
 }

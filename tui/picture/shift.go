@@ -170,6 +170,5 @@ func (m Move) shiftFacts() []string {
 	return []string{
 		"Pulley lower: the knot goes" + by + " toward the tail, the old mark then lies between pulley and knot." + then(true),
 		"Pulley higher: the knot goes" + by + " away from the tail, the old mark then lies in the tail." + then(false),
-		sketchNote,
 	}
 }

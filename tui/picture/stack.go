@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -207,9 +208,11 @@ func (s Stack) facts() []string {
 		return []string{fmt.Sprintf("%s: %d places, counted from the centre of the wing; write down which line is in each.", procedure.Capital(clean(s.Link)), s.Places)}
 	}
 	var out []string
-	for _, c := range all {
-		for i, code := range c.codes {
-			out = append(out, fmt.Sprintf("%s: %s is %s.", procedure.Capital(c.title), clean(code), s.place(i, len(c.codes))))
+	if len(all) == 2 && slices.Equal(all[0].codes, all[1].codes) {
+		out = []string{s.row(all[0].title+" and "+all[1].title, all[0].codes)}
+	} else {
+		for _, c := range all {
+			out = append(out, s.row(c.title, c.codes))
 		}
 	}
 	if text := s.crossed(); text != "" {
@@ -217,17 +220,19 @@ func (s Stack) facts() []string {
 	} else if len(all) == 2 {
 		out = append(out, "No pair is crossed.")
 	}
-	return append(out, sketchNote)
+	return out
 }
 
-// place says where a line stands: "second from the centre, first from the gate".
-func (s Stack) place(i, n int) string {
-	text := ordinal(i+1) + " from the centre"
-	switch s.Gate {
-	case Centre:
-		text += " and from the gate"
-	case Tip:
-		text += ", " + ordinal(n-i) + " from the gate"
+// row says an order on one line, for somebody who keeps it in mind: "As noted,
+// from the centre outward: C1.1, C1.2, C1.3. The gate is beside C1.3."
+func (s Stack) row(title string, codes []string) string {
+	text := fmt.Sprintf("%s, from the centre outward: %s.", procedure.Capital(title), cleaned(codes, ", "))
+	switch n := len(codes); {
+	case n == 0:
+	case s.Gate == Centre:
+		text += " The gate is beside " + clean(codes[0]) + "."
+	case s.Gate == Tip:
+		text += " The gate is beside " + clean(codes[n-1]) + "."
 	}
 	return text
 }

@@ -18,14 +18,14 @@ func TestStackMarksWhatCrossed(t *testing.T) {
 	equal(t, "mirrored", strings.Contains(strings.Join(s.Draw(60, 20, ASCII), "\n"), "all the other way round"), true)
 	s.After = s.Before
 	equal(t, "same", strings.Contains(strings.Join(s.Draw(60, 20, ASCII), "\n"), "X"), false)
-	equal(t, "same, in words", s.facts()[8], "No pair is crossed.")
+	equal(t, "same, in words", s.facts()[1], "No pair is crossed.")
 }
 
 func TestStackCountsFromTheGate(t *testing.T) {
 	s := Stack{Link: "link C left", Before: []string{"a", "b", "c"}, Gate: Centre}
-	equal(t, "gate at the centre", s.facts()[0], "As noted: a is first from the centre and from the gate.")
+	equal(t, "gate at the centre", s.facts()[0], "As noted, from the centre outward: a, b, c. The gate is beside a.")
 	s.Gate = Tip
-	equal(t, "gate at the tip", s.facts()[0], "As noted: a is first from the centre, third from the gate.")
+	equal(t, "gate at the tip", s.facts()[0], "As noted, from the centre outward: a, b, c. The gate is beside c.")
 	got := s.Draw(40, 20, ASCII)
 	equal(t, "gate below", strings.Contains(got[len(got)-2], "[#] tip, gate"), true)
 	equal(t, "eleventh", ordinal(11), "number 11")
