@@ -13,29 +13,29 @@ import (
 func lowered() answers {
 	a := answers{
 		"may": "manual", "conditions": "good", "hang_point": "high", "place_new": "second",
-		"distance_left": "160 160", "distance_right": "161 161",
+		"distance_left": "135 135", "distance_right": "136 136",
 		"brake_length_left": "700 701", "brake_length_right": "701 701",
 		"second_places": "second", "second_knots": "alike", "second_tails": "itself", "second_run": "free",
 		"play_how": "not_done", "look_again": "pilot",
 	}
-	for side, moved := range map[string]string{"left": "160", "right": "161"} {
+	for side, moved := range map[string]string{"left": "135", "right": "136"} {
 		maps.Copy(a, answers{
 			"place_found@" + side: "first", "knot_found@" + side: "bowline", "tail_found@" + side: "250",
 			"play_known@" + side: "not_known", "spare_state@" + side: "enough", "route@" + side: "straight",
-			"knot_moved@" + side: moved, "mark_lies@" + side: "between", "tail_after@" + side: "90",
+			"knot_moved@" + side: moved, "mark_lies@" + side: "between", "tail_after@" + side: "115",
 			"tail_secured@" + side: "itself", "propeller@" + side: "clear",
 		})
 	}
 	return a
 }
 
-// Common practice, no source: pulleys 160 mm apart, the knot moves 160 mm;
+// Common practice, no source: pulleys 135 mm apart, the knot moves 135 mm;
 // pulley lower, toward the tail.
 func TestKnotMovesByTheDistanceOfItsOwnSide(t *testing.T) {
 	u := mustUnfold(t, "pulley-relocation", "brakes")
 	b := walk(t, u, lowered())
-	said(t, u, b.vals, "spare_state@left", map[string]any{"shift": 160.0, "way": "toward the tail", "tail_then": 90.0, "missing": -40.0})
-	said(t, u, b.vals, "spare_state@right", map[string]any{"shift": 161.0, "way": "toward the tail", "tail_then": 89.0})
+	said(t, u, b.vals, "spare_state@left", map[string]any{"shift": 135.0, "way": "toward the tail", "tail_then": 115.0, "missing": -65.0, "distance_plan": 135.0})
+	said(t, u, b.vals, "spare_state@right", map[string]any{"shift": 136.0, "way": "toward the tail", "tail_then": 114.0})
 }
 
 func said(t *testing.T, u *procedure.Unfolded, vals values, key string, want map[string]any) {
@@ -52,10 +52,10 @@ func TestPulleyHigherKnotAwayFromTheTail(t *testing.T) {
 	u := mustUnfold(t, "pulley-relocation", "brakes")
 	a := lowered().with(answers{"place_new": "first", "second_places": "first"})
 	for _, side := range []string{"left", "right"} {
-		a = a.with(answers{"place_found@" + side: "second", "mark_lies@" + side: "tail", "tail_after@" + side: "410"})
+		a = a.with(answers{"place_found@" + side: "second", "mark_lies@" + side: "tail", "tail_after@" + side: "385"})
 	}
 	b := walk(t, u, a)
-	said(t, u, b.vals, "spare_state@left", map[string]any{"shift": -160.0, "way": "away from the tail", "tail_then": 410.0})
+	said(t, u, b.vals, "spare_state@left", map[string]any{"shift": -135.0, "way": "away from the tail", "tail_then": 385.0})
 	// the sign check by eye: the old mark now lies in the tail
 	s, _ := u.Slot("mark_lies@left")
 	if must(t, s, b.vals, "between") {
@@ -84,7 +84,7 @@ func TestASideFoundRightIsMeasuredNotTied(t *testing.T) {
 func TestALineTooShortIsRefusedBeforeAnythingIsUndone(t *testing.T) {
 	u := mustUnfold(t, "pulley-relocation", "brakes")
 	s, vals := answeredUpTo(t, u, lowered(), "spare_state@left")
-	vals["tail_found@left"] = 195.0 // 195 - 160 = 35, least tail of the sample plan 50
+	vals["tail_found@left"] = 170.0 // 170 - 135 = 35, least tail of the sample plan 50
 	var ids []string
 	for _, o := range s.Offered(vals) {
 		ids = append(ids, o.ID)
@@ -104,7 +104,7 @@ func TestALineTooShortIsRefusedBeforeAnythingIsUndone(t *testing.T) {
 			t.Errorf("%s stands before the spare is known", other.Key)
 		}
 	}
-	vals["tail_found@left"] = 210.0 // exactly the least tail
+	vals["tail_found@left"] = 185.0 // exactly the least tail
 	if o := s.Offered(vals); o[0].ID != "enough" {
 		t.Errorf("exactly the least tail is refused")
 	}
@@ -118,6 +118,69 @@ func TestSidesOfTheRiserAreCompared(t *testing.T) {
 	}
 	if limit, ok, err := s.Limit(values{}); !ok || err != nil || limit != 5 {
 		t.Errorf("limit %v %v %v, want 5 mm", limit, ok, err)
+	}
+}
+
+// The plan of the sample wing has 135 mm between its places; a side that sits
+// right already is held to the way of the other.
+func TestTheDistanceIsHeldAgainstThePlan(t *testing.T) {
+	u := mustUnfold(t, "pulley-relocation", "brakes")
+	vals := values{"place_found@left": "second", "place_found@right": "first", "place_new": "second"}
+	left, _ := u.Slot("distance_left")
+	if want, ok, err := left.Expect(vals); !ok || err != nil || want != 135 {
+		t.Errorf("expected %v %v %v, want 135 mm", want, ok, err)
+	}
+	right, _ := u.Slot("distance_right")
+	if must(t, right, vals, 141.0) || !must(t, right, vals, 139.0) {
+		t.Error("the right riser is not held against the plan")
+	}
+	p, _ := library(t).Get("pulley-relocation")
+	u, err := procedure.Unfold(p, altered(t, "name = \"Sample", "partial = true\nname = \"Sample", "below_mm = 135", ""), wing.Brakes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	left, _ = u.Slot("distance_left")
+	_, ok, fault := left.Expect(vals)
+	if _, limit, _ := left.Limit(vals); ok || limit || fault != nil {
+		t.Errorf("without the plan's distance something is expected: %v", fault)
+	}
+}
+
+func TestNothingIsMovedWhereBothSitRight(t *testing.T) {
+	u := mustUnfold(t, "pulley-relocation", "brakes")
+	s, _ := u.Slot("place_new")
+	vals := values{"place_found@left": "second", "place_found@right": "second"}
+	if must(t, s, vals, "second") || !must(t, s, vals, "first") {
+		t.Error("the place where both pulleys sit is taken for a new one")
+	}
+}
+
+// What readings of the brakes should lie near, by the first that is there.
+func TestWhatReadingsOfTheBrakesShouldLieNear(t *testing.T) {
+	u := mustUnfold(t, "pulley-relocation", "brakes")
+	vals := values{
+		"tail_found@left": 165.0, "play_found@left": 120.0, "distance_left": 135.0, "place_found@left": "first", "place_new": "second",
+	}
+	for _, c := range []struct {
+		key    string
+		value  float64
+		is     float64
+		within float64
+		where  string
+	}{
+		{"tail_found@left", 4.1, 50, 0, "the least tail is 50 mm"},
+		{"tail_found@left", 410, 410, 0, "the least tail is 50 mm"},
+		{"tail_found@right", 16, 165, 0, "the left side has 165 mm"},
+		{"play_found@left", 1, 100, 0, "the least free play is 100 mm"},
+		{"distance_right", 13, 135, 0, "the left riser has 135 mm"},
+		{"tail_after@left", 300, 30, 40, "it is reckoned as 30 mm"},
+		{"play_closed@left", 12, 120, 0, "it was 120 mm before the move"},
+	} {
+		s, _ := u.Slot(c.key)
+		is, within, where, ok := s.Near(vals, c.value)
+		if !ok || is != c.is || within != c.within || where != c.where {
+			t.Errorf("%s, %v: %v %v %q %v, want %v %v %q", c.key, c.value, is, within, where, ok, c.is, c.within, c.where)
+		}
 	}
 }
 

@@ -200,6 +200,9 @@ func (x *hand) answersCard(p *cardPage, e *job.Event) {
 		x.press("1", "enter")
 	default:
 		x.types(e.Typed).press("enter")
+		if e.FarFrom != "" {
+			x.sees("Type it again").types(e.Typed).press("enter")
+		}
 	}
 }
 

@@ -2,7 +2,8 @@ package tui
 
 import "testing"
 
-// pulleyStory lowers both pulleys of the sample wing by one place.
+// pulleyStory lowers both pulleys of the sample wing by one place. Three slips
+// of the comma are mended; what is really far off is typed twice.
 const pulleyStory = `== 2026-03-02 09:00 ann new brakes too high
 :add pulley-relocation
 1
@@ -10,17 +11,24 @@ const pulleyStory = `== 2026-03-02 09:00 ann new brakes too high
 
 1
 1
-2
 1
-1
+!4.1
 300
 1
 1
 300
-2
+1
+120
+1
+!1
+30
+30
+1
 2
 135
 135
+
+!13.6
 136
 136
 
@@ -83,7 +91,7 @@ C1.2
 :take-up
 
 2 found in the drawer
-4100
+4110
 :strike 12 read upside down
 4206
 :strike 14 jerked

@@ -11,6 +11,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
+	"example.org/linewright/tui/prompt"
 )
 
 // cardPage is the step that is due.
@@ -30,6 +31,8 @@ type cardPage struct {
 	typed *job.Event // what the reading that is typed would write
 	next  *job.Event // what a bare Enter would write: a verdict
 	short told       // or what is still missing for one
+	once  string     // the reading that was typed before and is far off
+	far   bool       // the reading that is typed will be asked for once more
 }
 
 // told is what the bench answered to an Enter.
@@ -106,14 +109,14 @@ func (p *cardPage) draft() string { return p.entry.value() }
 func (p *cardPage) entryOf() job.Entry {
 	en := job.Entry{Kind: p.entry.kind(), Task: p.card.Task, Key: p.at().Key}
 	if en.Kind == job.EnterAnswer {
-		en.Text = p.entry.value()
+		en.Text, en.Again = p.entry.value(), p.once
 	}
 	return en
 }
 
 // foresee works out what the entry would mean. Nothing is written.
 func (p *cardPage) foresee(m *model) {
-	p.sure, p.doubt, p.typed, p.next, p.short = "", "", nil, nil, told{}
+	p.sure, p.doubt, p.typed, p.next, p.short, p.far = "", "", nil, nil, told{}, false
 	en := p.entryOf()
 	switch {
 	case p.entry.listed(), p.at().Kind == procedure.Photo:
@@ -124,7 +127,11 @@ func (p *cardPage) foresee(m *model) {
 			return
 		}
 		p.sure = said
-		if e, err := m.session.Foresee(en); err == nil && p.at().Kind == procedure.Measure {
+		if p.at().Kind != procedure.Measure {
+			return
+		}
+		e, err := m.session.Foresee(en)
+		if p.far = prompt.AsksAgain(err); err == nil {
 			p.typed = &e
 		}
 	case p.at().Scale != nil && len(p.at().Scale.Readings) > 0:
@@ -156,7 +163,10 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return p.enter(m)
 	}
 	if p.entry.key(k, 5) {
-		p.told, p.bare = told{}, false
+		p.bare = false
+		if p.once == "" {
+			p.told = told{}
+		}
 		m.drafts[p.draftKey()] = p.entry.value()
 		p.foresee(m)
 	} else if isText(k) {
@@ -173,6 +183,8 @@ func (p *cardPage) enter(m *model) tea.Cmd {
 		return p.photo(m, en)
 	case p.at().Kind == procedure.Order && en.Kind == job.EnterAnswer:
 		return p.order(m, en)
+	case p.at().Kind == procedure.Measure && en.Kind == job.EnterAnswer:
+		return p.reading(m, en)
 	}
 	return m.enter(en, p)
 }

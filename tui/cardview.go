@@ -11,6 +11,7 @@ import (
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/tui/picture"
 )
 
 // readBefore stands for a caution that had no room on its card.
@@ -32,7 +33,21 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 	var room int
 	q.verdict, room = shared(p.verdict(), at, p.leastRows(), columnsFor(w).full)
 	q.field, q.cursor = p.fieldLines(m, columnsFor(w).full, room)
+	if c.Picture == picture.NameSides {
+		q.cols = sidesColumns(w)
+	}
 	return m.drawCard(c, q, w, h)
+}
+
+// sidesColumns gives a table of both sides the columns that it needs.
+func sidesColumns(w int) columns {
+	c := columnsFor(w)
+	if w < 76 {
+		return c
+	}
+	c.picture = max(c.picture, 39)
+	c.narrow = c.full - c.picture - 2
+	return c
 }
 
 // foreseen is the card with the verdict on its scale that a bare Enter would

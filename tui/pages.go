@@ -82,6 +82,7 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 	add("Caution", c.Caution)
 	add("Answered on this card", strings.Join(answered(c, 60), "\n"))
 	add("To do", strings.TrimSpace(c.Action+"\n"+c.Detail))
+	add("Both sides", strings.Join(sidesWords(c.Sides), "\n"))
 	f := c.Fields[c.At]
 	add("The field takes", f.Wanted)
 	if f.Scale != nil {
@@ -94,4 +95,13 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 		add("The bench", m.at.bench.Note+"\nTab, then 0, describes it.")
 	}
 	return &textPage{title: "Reason and keys", text: append(text, keyLines(keys)...)}
+}
+
+// sidesWords says the table of a card, whole.
+func sidesWords(rows []job.SidesRow) []string {
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		out[i] = r.Words()
+	}
+	return out
 }

@@ -54,6 +54,9 @@ func fromPlan(s *job.Scale, e *job.Event) string {
 
 // goOnTyped says what Enter does with a reading that is typed.
 func (p *cardPage) goOnTyped() string {
+	if far := p.goOnFar(); far != "" {
+		return far
+	}
 	switch e := p.typed; {
 	case e != nil && e.Outcome == job.Open:
 		return "enter: write it down; the step stays open"

@@ -28,6 +28,7 @@ type Card struct {
 	Reason  string
 	Picture string
 	Shown   map[string]any // what the picture draws: numbers and texts by name
+	Sides   []SidesRow     // values of both sides beside each other
 	Second  bool           // for the second person
 	Looker  string         // their name; "" while it has to be said first
 	Fields  []Field
@@ -208,6 +209,7 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
 	if !c.Hidden {
 		c.Shown = slot.Shown(t)
+		c.seesSides(t.sides(slot))
 	}
 	c.Caution = slot.Say(slot.Card.Caution, "en", t)
 	c.Action = slot.Say(slot.Card.Action, "en", t)

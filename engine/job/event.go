@@ -94,6 +94,10 @@ type Event struct {
 	// from the other side Codes is what was typed, turned round.
 	SeenFrom SeenFrom `json:"seen_from,omitempty"`
 
+	// FarFrom says what a reading lies far from, which was therefore typed
+	// twice: "the left side has 41 mm".
+	FarFrom string `json:"far_from,omitempty"`
+
 	Expected    *Expected              `json:"expected,omitempty"`
 	Measurement *metrology.Measurement `json:"measurement,omitempty"`
 	Difference  *metrology.Difference  `json:"difference,omitempty"`
@@ -250,4 +254,5 @@ type Entry struct {
 	Safe     []string
 	To       string
 	SeenFrom SeenFrom // answer of an order, once OrderMirrored asked for it
+	Again    string   // reading: what was typed before, once TypeAgain asked for it
 }

@@ -106,11 +106,11 @@ func TestALoopThatMayStayIsNamed(t *testing.T) {
 
 // Where nothing can be reckoned, one line says why.
 func TestWhyNoLoopIsReckoned(t *testing.T) {
-	for line, c := range map[string]struct{ loop, want string }{
-		"line:C2.3@left": {"plain", "this is no lowest line"},
-		"line:C1.2@left": {"sewn", `the loop "sewn" is not in the table`},
+	for line, c := range map[string]struct{ loop, mm, want string }{
+		"line:C2.3@left": {"plain", "1508", "this is no lowest line"},
+		"line:C1.2@left": {"sewn", "4180", `the loop "sewn" is not in the table`},
 	} {
-		words := fitted(t, line, c.loop, "4180", "4180", nil).Words()
+		words := fitted(t, line, c.loop, c.mm, c.mm, nil).Words()
 		if len(words) != 1 || !strings.Contains(words[0], c.want) {
 			t.Errorf("%s: %q", line, words)
 		}

@@ -27,6 +27,9 @@ func (d *decider) reading(text string) error {
 	if b != nil {
 		return d.noted(b)
 	}
+	if err := d.again(v); err != nil {
+		return err
+	}
 	if step.Limit == "" && step.Against == "" {
 		return d.plain(v)
 	}

@@ -39,6 +39,7 @@ func (p *Procedure) check() {
 	c.params()
 	c.lets()
 	c.bars()
+	c.tables()
 	for i := range p.Phases {
 		c.phase(i)
 	}

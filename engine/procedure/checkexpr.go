@@ -15,6 +15,7 @@ type place struct {
 	hidden bool
 
 	partial  bool // a fact that the plan lacks is no fault
+	maybe    bool // nor is any other value that may be absent, as long as it may be there
 	entry    Type // in must: the type of the entry
 	observes bool // in must: the step observes
 }
@@ -104,12 +105,12 @@ func (c *checker) proved(key string, u Use, pl *place) {
 	missing := ""
 	switch r.kind {
 	case nameFact:
-		if mayLack[u.Name] && !pl.partial {
+		if mayLack[u.Name] && !pl.partial && !pl.maybe {
 			missing = "not every plan gives %q"
 		}
 	case nameParam:
 		i := slices.IndexFunc(c.p.Params, func(q Param) bool { return q.Name == u.Name })
-		if c.p.Params[i].Optional {
+		if c.p.Params[i].Optional && !pl.maybe {
 			missing = "the param %q is optional"
 		}
 	case nameLet:
@@ -133,10 +134,14 @@ func (c *checker) stepMissing(r ref, pl *place) string {
 	if r.include != "" {
 		return c.includedMissing(r, pl)
 	}
-	if !r.step.earlier(pl.at) {
+	otherTurn := (r.side == "twin" || r.side == "right") && c.sameTurn(r.step, pl.at)
+	if !r.step.earlier(pl.at) && !(pl.maybe && otherTurn) {
 		return "%q is not answered before this"
 	}
-	if (r.side == "twin" || r.side == "right") && c.sameTurn(r.step, pl.at) {
+	if pl.maybe {
+		return ""
+	}
+	if otherTurn {
 		return "the other side's %q is not there yet on the first side"
 	}
 	ph := &c.p.Phases[r.step.phase]
@@ -165,6 +170,7 @@ func (c *checker) includedMissing(r ref, pl *place) string {
 	switch {
 	case i >= pl.at.phase:
 		return "%q is not answered before this"
+	case pl.maybe:
 	case len(inner) > 0 || !subset(conditions(c.p.Phases[i].When), pl.whens):
 		return "%q is skipped under a condition that does not hold here"
 	}

@@ -127,6 +127,7 @@ func (c *checker) card(key string, i, j int, outer *place) {
 	if !slices.Contains(pictures, card.Picture) {
 		c.add(key+".picture", fmt.Sprintf("there is no picture %q", card.Picture), "write one of: "+strings.Join(pictures[1:], ", "))
 	}
+	c.tabled(key, card, inside)
 	// What a picture shows may be absent: no proof is asked for.
 	card.show = map[string]*Expr{}
 	for _, name := range sortedKeys(card.Show) {

@@ -29,6 +29,7 @@ func (c *checker) step(key string, at *located, card *place) {
 	c.measured(key, s)
 	c.observing(key, s, pl)
 	c.values(key, s, pl)
+	c.near(key, s, pl)
 	c.options(key, s, pl)
 	c.references(key, s, pl)
 }
@@ -59,6 +60,7 @@ func (c *checker) form(key string, s *Step) {
 	only("reference", s.Reference, Measure)
 	only("readings", s.Readings != 0, Measure)
 	only("spread_mm", s.SpreadMM != 0, Measure)
+	only("near", len(s.Near) > 0, Measure)
 	only("low", s.Low != "", Measure, Count)
 	only("high", s.High != "", Measure, Count)
 	only("option", len(s.Options) > 0, Choose, Check)
@@ -155,6 +157,22 @@ func (c *checker) values(key string, s *Step, pl *place) {
 		own.entry, _ = stepType(s)
 		own.observes = s.Observes != ""
 		s.must = c.expr(key+".must", s.Must, Truth, &own)
+	}
+}
+
+// near checks what readings should lie near. A value that is not there is no
+// fault, since the next one counts then; one of a later step never would be.
+func (c *checker) near(key string, s *Step, pl *place) {
+	own := *pl
+	own.maybe, own.entry = true, Number
+	for i := range s.Near {
+		n := &s.Near[i]
+		at := fmt.Sprintf("%s.near[%d]", key, i)
+		n.is = c.expr(at+".is", n.Is, Number, &own)
+		if n.Within != "" {
+			n.within = c.expr(at+".within", n.Within, Number, &own)
+		}
+		c.text(at+".where", n.Where, true, pl)
 	}
 }
 

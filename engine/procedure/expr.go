@@ -61,6 +61,7 @@ type Expr struct {
 	uses    []Use
 	guards  []string // names asked for by has()
 	program *vm.Program
+	branch  *branch
 }
 
 // Use is a name that an expression reads.
@@ -296,7 +297,9 @@ func compile(text string, want Type, typeOf func(name string) (Type, bool)) (*Ex
 	if want == "" {
 		want = typeOfResult(program)
 	}
-	return &Expr{Text: text, Result: want, uses: uses, guards: asked, program: program}, nil
+	e := &Expr{Text: text, Result: want, uses: uses, guards: asked, program: program}
+	e.branch, err = branched(e, typeOf)
+	return e, err
 }
 
 // typeOfResult names the type of an expression that may give any.
@@ -346,6 +349,9 @@ func readable(text string, err error) error {
 // absent. An absent value that is not guarded gives ErrAbsent. A number that
 // is not finite is a fault, never a pass.
 func (e *Expr) eval(look func(name string) (any, bool)) (any, error) {
+	if e.branch != nil {
+		return e.branch.eval(look)
+	}
 	env := map[string]any{}
 	for _, u := range e.uses {
 		v, ok := look(u.Name)

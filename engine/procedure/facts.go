@@ -29,11 +29,13 @@ var factTypes = map[string]Type{
 	"tab.name": Word, "tab.lines": Number, "tab.codes": Word,
 
 	"brake.pulleys": Word, "brake.places": Number, "brake.least_tail_mm": Number, "brake.least_tail_source": Word,
+	"brake.second_mm": Number, "brake.third_mm": Number, "brake.fourth_mm": Number, // below the first place
 	"brake.main": Word, "brake.spare_mm": Number,
 
 	"limits.line_mm": Number, "limits.line_source": Word,
 	"limits.twin_mm": Number, "limits.twin_source": Word,
 	"limits.pulleys_mm": Number, "limits.pulleys_source": Word,
+	"limits.play_mm": Number, "limits.play_source": Word,
 	"limits.knot_mm": Number, "limits.knot_source": Word,
 	"limits.identity_mm": Number, "limits.identity_source": Word,
 	"free_play_mm": Number, "free_play_source": Word,
@@ -49,6 +51,7 @@ var factTypes = map[string]Type{
 var mayLack = map[string]bool{
 	"line.length_mm": true, "line.strength_n": true, "line.diameter_mm": true,
 	"link.turns": true, "link.torque_nm": true, "link.torque_source": true,
+	"brake.second_mm": true, "brake.third_mm": true, "brake.fourth_mm": true,
 	"brake.places": true, "brake.spare_mm": true,
 }
 
@@ -113,7 +116,7 @@ func limits(f Facts, plan *wing.Plan) {
 // fallbackMM holds the limits that procedures use where the plan has none.
 // Common practice, no source; whoever sees one also sees the word fallback.
 var fallbackMM = map[wing.LimitName]float64{
-	wing.LimitLine: 10, wing.LimitTwin: 5, wing.LimitPulleys: 5, wing.LimitKnot: 5, wing.LimitIdentity: 20,
+	wing.LimitLine: 10, wing.LimitTwin: 5, wing.LimitPulleys: 5, wing.LimitKnot: 5, wing.LimitPlay: 10, wing.LimitIdentity: 20,
 }
 
 func brakes(f Facts, plan *wing.Plan) {
@@ -132,6 +135,7 @@ func brakes(f Facts, plan *wing.Plan) {
 	if len(b.Pulleys) > 0 {
 		f["brake.places"] = float64(len(b.Pulleys))
 	}
+	places(f, b.Pulleys)
 	if b.Spare > 0 {
 		f["brake.spare_mm"] = b.Spare.MM()
 	}
@@ -140,6 +144,21 @@ func brakes(f Facts, plan *wing.Plan) {
 	}
 	if b.LeastFreePlay.Length > 0 {
 		f["free_play_mm"], f["free_play_source"] = b.LeastFreePlay.Length.MM(), b.LeastFreePlay.Source
+	}
+}
+
+// places gives how far the pulley places lie below the first: all of them or
+// none. One that the riser has not is chosen by nobody; it lies at the last.
+func places(f Facts, pulleys []wing.Pulley) {
+	if len(pulleys) < 2 || slices.ContainsFunc(pulleys[1:], func(p wing.Pulley) bool { return p.Below <= 0 }) {
+		return
+	}
+	below := 0.0
+	for i, name := range []string{"brake.second_mm", "brake.third_mm", "brake.fourth_mm"} {
+		if i+1 < len(pulleys) {
+			below += pulleys[i+1].Below.MM()
+		}
+		f[name] = below
 	}
 }
 

@@ -23,7 +23,7 @@ pair = true`, `main.toml:6: pair: only brakes, or a line and its twin, are a pai
   take pair out, or write target = "brakes" or "line"`},
 	{`target = "line"`, `target = "line"
 colour = "red"`, `main.toml:6: colour: the key is not known here
-  known keys: bar, edition, finding, id, let, linewright_procedure, mends, order, pair, param, phase, purpose, puts_right, receives, shelf, source, target, title`},
+  known keys: bar, edition, finding, id, let, linewright_procedure, mends, order, pair, param, phase, purpose, puts_right, receives, shelf, source, table, target, title`},
 	{`target = "line"`, `target = "line"
 shelf = "top"`, `main.toml:6: shelf: "top" is no shelf
   write "look", "parts", "mend", "measure" or "back", or leave it out`},

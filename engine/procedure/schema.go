@@ -111,6 +111,7 @@ type Procedure struct {
 	Findings []FindingRule `toml:"finding"`
 
 	Params []Param `toml:"param"`
+	Tables []Table `toml:"table"`
 	Lets   []Let   `toml:"let"`
 	Bars   []Bar   `toml:"bar"`
 	Phases []Phase `toml:"phase"`
@@ -141,6 +142,26 @@ type Let struct {
 	Is   string `toml:"is"`
 	expr *Expr
 	typ  Type
+}
+
+// Table puts values of both sides beside each other, as a sheet of paper does;
+// a card names it. What is not there yet is left blank.
+type Table struct {
+	ID   string `toml:"id"`
+	Rows []Row  `toml:"row"`
+}
+
+// Row is one value of both sides, with what it is held to. Its expressions are
+// read once for each side.
+type Row struct {
+	Name  Text   `toml:"name"`
+	Is    string `toml:"is"`    // in mm, unless Plain
+	Plain bool   `toml:"plain"` // a number without a unit
+	Plan  string `toml:"plan"`  // what it should be
+	Least string `toml:"least"` // at least this
+	Limit string `toml:"limit"` // how far the two may lie apart, or from plan
+
+	is, plan, least, limit *Expr
 }
 
 // Bar keeps the procedure from being used on a target that it does not fit.
@@ -185,7 +206,8 @@ type Card struct {
 	// Show names the values that the picture draws from what was answered
 	// elsewhere; tui/picture says which names each picture knows.
 	Show  map[string]string `toml:"show"`
-	By    Role              `toml:"by"` // Second: the second person answers
+	Table string            `toml:"table"` // values of both sides that are seen with the card
+	By    Role              `toml:"by"`    // Second: the second person answers
 	Steps []Step            `toml:"step"`
 
 	when *Expr
@@ -232,6 +254,10 @@ type Step struct {
 	// Reference asks for readings that repeat: others are no reference for
 	// what is compared with them, and no third one mends that.
 	Reference bool `toml:"reference"`
+	// Near lists what a reading should lie near, of which the first that has a
+	// value counts. One that lies far from it is asked for once more. Without it
+	// the job goes by what it knows itself (job/again.go).
+	Near []Near `toml:"near"`
 
 	// Part marks an answer that says which part was fitted: the record lists it
 	// under parts. Code, choose, note, photo and measure only.
@@ -253,6 +279,15 @@ type Step struct {
 	Covers string `toml:"covers"` // sign: the step from which the work is done again if not agreed
 
 	when, expect, low, high, limit, must *Expr
+}
+
+// Near is a value that a reading of a measure step should lie near.
+type Near struct {
+	Is     string `toml:"is"`     // in the step's unit; may read `value`, the reading itself
+	Where  Text   `toml:"where"`  // who has it: "the left side has {left.tail} mm"
+	Within string `toml:"within"` // how far off is still near; without it a slip by ten is looked for
+
+	is, within *Expr
 }
 
 // Option is one answer of a choose or check step.

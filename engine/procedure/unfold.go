@@ -282,7 +282,7 @@ func (s *scope) over(e Each) []Instance {
 func turns(plan *wing.Plan, target wing.Ref) map[Each][]Instance {
 	t := map[Each][]Instance{}
 	for _, side := range wing.Sides {
-		t[EachSide] = append(t[EachSide], Instance{Each: EachSide, Name: string(side), Label: string(side), Side: side})
+		t[EachSide] = append(t[EachSide], turnOf(side))
 	}
 	for _, row := range plan.PathRows() {
 		t[EachRow] = append(t[EachRow], Instance{Each: EachRow, Name: row, Label: row, Row: row})

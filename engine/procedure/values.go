@@ -31,12 +31,9 @@ func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
 	if !ok {
 		return nil, false
 	}
-	at := inst
+	at := r.seenFrom(inst)
 	if r.side == "twin" {
-		at = Instance{Each: EachSide, Name: string(inst.Side.Other()), Side: inst.Side.Other()}
 		r.side = ""
-	} else if r.side != "" {
-		at = Instance{Each: EachSide, Name: r.side, Side: wing.Side(r.side)}
 	}
 	switch r.kind {
 	case nameFact:
@@ -53,6 +50,38 @@ func (s *scope) look(name string, inst Instance, vals Values) (any, bool) {
 		return s.answer(r, at, vals)
 	}
 	return nil, false
+}
+
+// seenFrom gives the turn in which a name is read that is written in another.
+func (r ref) seenFrom(inst Instance) Instance {
+	switch r.side {
+	case "":
+		return inst
+	case "twin":
+		return turnOf(inst.Side.Other())
+	}
+	return turnOf(wing.Side(r.side))
+}
+
+// turnOf is the turn of a side in what is repeated over both.
+func turnOf(side wing.Side) Instance {
+	return Instance{Each: EachSide, Name: string(side), Label: string(side), Side: side}
+}
+
+// lacks reports whether a name is absent only because plan or order list do not
+// give what it rests on, by itself or through a let.
+func (s *scope) lacks(name string, inst Instance, vals Values) bool {
+	if _, fact := factTypes[name]; fact || beyond[name] {
+		return true
+	}
+	r, ok := s.proc.resolve(name, inst.Each)
+	if !ok || r.kind != nameLet {
+		return false
+	}
+	at := r.seenFrom(inst)
+	_, err := r.let.expr.eval(func(n string) (any, bool) { return s.look(n, at, vals) })
+	var absent *absentError
+	return errors.As(err, &absent) && s.lacks(absent.name, at, vals)
 }
 
 // unasked is what stands for an extra of the job where there is none, as on a
@@ -128,7 +157,8 @@ func (sl *Slot) Skipped(vals Values) (bool, error) {
 }
 
 // number evaluates one of the slot's number expressions; false where there is
-// none, or where it rests on a fact that the plan does not give. Another
+// none, or where it rests on a fact that the plan does not give, itself or by a
+// let. Another
 // absent value is the error ErrAbsent.
 func (sl *Slot) number(e *Expr, vals Values) (float64, bool, error) {
 	if e == nil {
@@ -136,10 +166,8 @@ func (sl *Slot) number(e *Expr, vals Values) (float64, bool, error) {
 	}
 	v, err := e.eval(func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
 	var absent *absentError
-	if errors.As(err, &absent) {
-		if _, fact := factTypes[absent.name]; fact || beyond[absent.name] {
-			return 0, false, nil
-		}
+	if errors.As(err, &absent) && sl.scope.lacks(absent.name, sl.Instance, vals) {
+		return 0, false, nil
 	}
 	if err != nil {
 		return 0, false, err
@@ -168,6 +196,32 @@ func (sl *Slot) Low(vals Values) (float64, bool, error) { return sl.number(sl.St
 
 // High gives the greatest plausible reading.
 func (sl *Slot) High(vals Values) (float64, bool, error) { return sl.number(sl.Step.high, vals) }
+
+// Near gives what a value should lie near and who has it, by the first of the
+// step's list that is there, and how far off is still near; within is 0 where
+// the step does not say. It is false where none is there.
+func (sl *Slot) Near(vals Values, value float64) (is, within float64, where string, ok bool) {
+	look := func(n string) (any, bool) {
+		if n == "value" {
+			return value, true
+		}
+		return sl.scope.look(n, sl.Instance, vals)
+	}
+	for i := range sl.Step.Near {
+		n := &sl.Step.Near[i]
+		v, err := n.is.eval(look)
+		if err != nil {
+			continue
+		}
+		if n.within != nil {
+			if w, err := n.within.eval(look); err == nil {
+				within = w.(float64)
+			}
+		}
+		return v.(float64), within, sl.Say(n.Where, "en", vals), true
+	}
+	return 0, 0, "", false
+}
 
 // Must judges the step's condition on an entry. extra holds "value"; what an
 // observation leads to is added here. No condition is true.

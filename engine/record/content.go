@@ -188,6 +188,8 @@ type Reading struct {
 	Counts bool   `json:"counts"`
 	Struck string `json:"struck,omitempty"` // reason
 	Why    *Why   `json:"why,omitempty"`    // why it did not count
+	// FarFrom says what it lies far from, for which it was typed twice.
+	FarFrom string `json:"far_from,omitempty"`
 }
 
 // Expected is what a value was held against.

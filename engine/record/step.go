@@ -37,6 +37,7 @@ func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 		out.Readings = append(out.Readings, Reading{
 			Stamp: b.stamp(r.Line), Typed: r.Typed, Value: value(r.Value), Struck: r.Struck, Bench: b.events[r.Line-1].BenchName,
 			Counts: r.Outcome == job.Taken && r.Struck == "", Why: b.events[r.Line-1].Why,
+			FarFrom: b.events[r.Line-1].FarFrom,
 		})
 	}
 	if a.State != job.Ready {

@@ -268,6 +268,9 @@ func (r Reading) text() string {
 		said += ", typed " + quoted(r.Typed)
 	}
 	said += fmt.Sprintf(", entry %d", r.Line)
+	if r.FarFrom != "" {
+		said += "; typed twice, since it is far off: " + r.FarFrom
+	}
 	switch {
 	case r.Struck != "":
 		said += "; STRUCK: " + quoted(r.Struck)

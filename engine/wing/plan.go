@@ -72,12 +72,13 @@ const (
 	LimitRiser    LimitName = "riser"    // a riser branch against the plan
 	LimitPulleys  LimitName = "pulleys"  // distance between the pulley positions, left against right
 	LimitKnot     LimitName = "knot"     // the knot against where it has to be
+	LimitPlay     LimitName = "play"     // free play of the brakes, left against right
 	LimitIdentity LimitName = "identity" // a measured line against the plan while finding out which it is
 )
 
 // LimitNames lists every limit that a plan can state.
 var LimitNames = []LimitName{
-	LimitLine, LimitTwin, LimitPath, LimitSides, LimitRows, LimitRiser, LimitPulleys, LimitKnot, LimitIdentity,
+	LimitLine, LimitTwin, LimitPath, LimitSides, LimitRows, LimitRiser, LimitPulleys, LimitKnot, LimitPlay, LimitIdentity,
 }
 
 // Limit gives a limit of the plan; false where the plan states none. There is

@@ -36,6 +36,7 @@ const (
 	NameKnot    = "knot"
 	NamePulleys = "pulleys"
 	NameGate    = "gate"
+	NameSides   = job.PictureSides // of a card that has a table and asks for no picture
 )
 
 // Of draws the picture that belongs to a card in at most w columns and h
@@ -100,6 +101,11 @@ func about(card job.Card, plan *wing.Plan) *subject {
 		return &subject{
 			func(w, h int, signs Signs) []string { return Pulleys(m, w, h, signs) },
 			m.facts,
+		}
+	case NameSides:
+		return &subject{
+			func(w, h int, signs Signs) []string { return Sides(card.Sides, w, h, signs) },
+			func() []string { return sidesFacts(card.Sides) },
 		}
 	case NameGate:
 		g := gateOf(card, plan)

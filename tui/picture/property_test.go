@@ -16,7 +16,7 @@ import (
 	"example.org/linewright/engine/wing"
 )
 
-var names = []string{"", NameFan, NameStack, NameScale, NameHitch, NameKnot, NamePulleys, NameGate, "no such picture"}
+var names = []string{"", NameFan, NameStack, NameScale, NameHitch, NameKnot, NamePulleys, NameGate, NameSides, "no such picture"}
 
 // plans are whole, small, large, with wide and combining codes, empty, none.
 func plans(t testing.TB) []*wing.Plan {

@@ -53,6 +53,9 @@ func (w *walk) take(c job.Card, line string) {
 
 // enter says how an entry is understood, writes it, and says what became of it.
 func (w *walk) enter(c job.Card, en job.Entry) {
+	if en.Again = w.before(en); w.err != nil {
+		return
+	}
 	understood, err := w.s.Preview(en)
 	if err != nil {
 		w.notTaken(c, en.Text, err)
@@ -66,6 +69,11 @@ func (w *walk) enter(c job.Card, en job.Entry) {
 		w.side(c, en)
 		return
 	}
+	if AsksAgain(err) {
+		w.once(en, err)
+		return
+	}
+	w.typed = typedOnce{}
 	w.told(c, en.Text, e, err)
 }
 

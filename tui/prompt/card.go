@@ -147,6 +147,11 @@ func (w *walk) card(c job.Card) {
 	if c.Detail != "" {
 		w.say("%s", c.Detail)
 	}
+	if c.Picture != picture.NameSides {
+		for _, r := range c.Sides {
+			w.say("%s", r.Words())
+		}
+	}
 	if c.Picture == picture.NameScale {
 		return // the field says the same, with the sources
 	}

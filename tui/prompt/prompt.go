@@ -109,6 +109,7 @@ type walk struct {
 	benchAsked bool          // how to describe the bench was said
 	sum        reckon.Result // the last bench sum
 	last       string        // the line that was read last
+	typed      typedOnce     // what has to be typed again
 }
 
 // spot is a place in a task: the first field of a card, and the field due.

@@ -1,0 +1,105 @@
+package picture
+
+import (
+	"slices"
+	"strconv"
+
+	"example.org/linewright/engine/job"
+)
+
+// Sides draws values of both sides beside each other, as a sheet of paper has
+// them, with what they are held to. What is not read yet is blank. Where there
+// are more rows than lines the newest are drawn, and the others are counted.
+func Sides(rows []job.SidesRow, w, h int, signs Signs) []string {
+	if len(rows) == 0 {
+		return nil
+	}
+	for _, n := range []int{len(sidesTitles), len(sidesTitles) - 1} {
+		if lines := sidesTable(rows, n, w, h, signs); lines != nil {
+			return lines
+		}
+	}
+	return nil
+}
+
+var sidesTitles = []string{"mm", "left", "right", "l-r", "held to"}
+
+func sidesCells(r job.SidesRow) []string {
+	return []string{clean(r.Name), clean(r.Left), clean(r.Right), clean(r.Diff), heldTo(r)}
+}
+
+// heldTo says in short what a row is held to.
+func heldTo(r job.SidesRow) string {
+	text := ""
+	switch {
+	case r.Plan != "" && r.Limit != "":
+		text = r.Plan + " +-" + r.Limit
+	case r.Least != "":
+		text = "min " + r.Least
+		if r.Limit != "" {
+			text += " +-" + r.Limit
+		}
+	case r.Limit != "":
+		text = "+-" + r.Limit
+	case r.Plan != "":
+		text = r.Plan
+	}
+	return clean(text)
+}
+
+// sidesTable draws the first n columns; nil if they are too wide, or if there
+// is no room for a row.
+func sidesTable(rows []job.SidesRow, n, w, h int, signs Signs) []string {
+	const gap = 2
+	var foot []string
+	if room := h - 2; len(rows) > room {
+		room--
+		if room < 1 {
+			return nil
+		}
+		foot = []string{strconv.Itoa(len(rows)-room) + " earlier: ? shows all"}
+		rows = rows[len(rows)-room:]
+	}
+	wide := make([]int, n)
+	for i := range wide {
+		wide[i] = columns(sidesTitles[i])
+		for _, r := range rows {
+			wide[i] = max(wide[i], columns(sidesCells(r)[i]))
+		}
+	}
+	all := -gap
+	for _, x := range wide {
+		all += x + gap
+	}
+	if all > w || widest(foot) > w {
+		return nil
+	}
+	c := newCanvas(all, 2+len(rows), signs)
+	c.across(-1, all, 1, light)
+	for y := range len(rows) + 1 {
+		cells := sidesTitles
+		line := 0
+		if y > 0 {
+			cells, line = sidesCells(rows[y-1]), y+1
+		}
+		x := 0
+		for i := range wide {
+			at := x
+			if i > 0 && i < len(sidesTitles)-1 { // numbers stand under each other
+				at += wide[i] - columns(cells[i])
+			}
+			c.put(at, line, cells[i])
+			x += wide[i] + gap
+		}
+	}
+	return slices.Concat(c.lines(), foot)
+}
+
+// sidesFacts says the same in words.
+func sidesFacts(rows []job.SidesRow) []string {
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		out[i] = r.Words()
+	}
+	return out
+}
