@@ -190,7 +190,8 @@ func (u *user) signedIsWhole(p *holdPage) {
 	}
 	p.part.top = 0
 	col, missing := columnsFor(u.m.w), 0
-	for _, width := range []int{col.full, col.narrow} {
+	widths := []int{col.full, col.narrow, sidesColumns(u.m.w).narrow}
+	for _, width := range widths {
 		for _, l := range p.evidence(width) {
 			if !strings.Contains(seen, strings.TrimSpace(l)) {
 				missing++
@@ -198,7 +199,7 @@ func (u *user) signedIsWhole(p *holdPage) {
 			}
 		}
 	}
-	if missing == 2 {
+	if missing == len(widths) {
 		u.t.Fatalf("not all that is signed is seen:\n%s\nwanted\n%s", seen, strings.Join(p.evidence(col.full), "\n"))
 	}
 }
@@ -218,7 +219,8 @@ func (u *user) cautionIsWhole() {
 		u.press("enter")
 	}
 	missing := 0
-	for _, width := range []int{col.full, col.narrow} {
+	widths := []int{col.full, col.narrow, sidesColumns(u.m.w).narrow}
+	for _, width := range widths {
 		for _, l := range cautionLines(p.card, width) {
 			if !strings.Contains(seen, l) {
 				missing++
@@ -226,7 +228,7 @@ func (u *user) cautionIsWhole() {
 			}
 		}
 	}
-	if missing == 2 {
+	if missing == len(widths) {
 		u.t.Fatalf("the caution %q is cut:\n%s", p.card.Caution, seen)
 	}
 }

@@ -14,8 +14,9 @@ func Sides(rows []job.SidesRow, w, h int, signs Signs) []string {
 	if len(rows) == 0 {
 		return nil
 	}
-	for _, n := range []int{len(sidesTitles), len(sidesTitles) - 1} {
-		if lines := sidesTable(rows, n, w, h, signs); lines != nil {
+	n := len(sidesTitles)
+	for _, try := range [][2]int{{n, 2}, {n, 1}, {n - 1, 2}, {n - 1, 1}} {
+		if lines := sidesTable(rows, try[0], try[1], w, h, signs); lines != nil {
 			return lines
 		}
 	}
@@ -47,10 +48,9 @@ func heldTo(r job.SidesRow) string {
 	return clean(text)
 }
 
-// sidesTable draws the first n columns; nil if they are too wide, or if there
+// sidesTable draws the first n columns, so far apart; nil if they are too wide, or if there
 // is no room for a row.
-func sidesTable(rows []job.SidesRow, n, w, h int, signs Signs) []string {
-	const gap = 2
+func sidesTable(rows []job.SidesRow, n, gap, w, h int, signs Signs) []string {
 	var foot []string
 	if room := h - 2; len(rows) > room {
 		room--
