@@ -10,7 +10,7 @@ import (
 func (p *plot) beyond(from *node) string {
 	drawn := map[*node]bool{}
 	for _, foot := range p.feet {
-		foot.each(func(n *node) { drawn[n] = true })
+		foot.each(func(t *twig) { drawn[t.node] = true })
 	}
 	tip, centre := 0, 0
 	for _, n := range p.row.nodes {
@@ -35,10 +35,10 @@ func (p *plot) beyond(from *node) string {
 	return "not drawn: " + strings.Join(parts, ", ")
 }
 
-// each goes over the lines of a twig.
-func (t *twig) each(do func(*node)) {
+// each goes over the lines of a twig, and not over what they hang on.
+func (t *twig) each(do func(*twig)) {
 	if t.node != nil {
-		do(t.node)
+		do(t)
 	}
 	for _, k := range t.kids {
 		k.each(do)

@@ -55,10 +55,18 @@ func (v *view) mainRow() int {
 }
 
 func (v *view) draw(h int) []string {
-	head, legend := v.head(), v.legend()
+	head, legend := v.head(), v.legend(v.first)
 	rest := h - len(head) - len(legend)
+	if head == nil || widest(legend) > v.w {
+		return nil
+	}
 	main := v.plot(v.first, rest)
-	if head == nil || main == nil || widest(legend) > v.w {
+	if v.survey && (main == nil || !main.whole()) {
+		if table := v.rowTable(rest); table != nil {
+			return v.sheets(head, table, legend, rest-len(table))
+		}
+	}
+	if main == nil {
 		return nil
 	}
 	rest -= main.height()
@@ -68,27 +76,62 @@ func (v *view) draw(h int) []string {
 		strip = nil
 	}
 	rest -= len(strip)
-	plots := v.others(main, &rest)
+	plots, legend := v.withOthers(main, &rest, legend)
 	if len(plots) == len(v.f.rows) && !v.survey {
 		rest += len(strip)
 		strip = nil
 	}
 	main.stretch(rest)
-
-	out := append(head, strip...)
-	out = append(out, v.sheet(plots)...)
-	out = append(out, notes...)
-	return append(out, legend...)
+	return slices.Concat(head, strip, v.sheet(plots), notes, legend)
 }
 
-func (v *view) plot(at, h int) *plot {
-	all := styles
-	if v.survey && at != v.first {
-		all = faint
+// sheets puts a table of the row between head and legend, with what was looked
+// at where a line is left.
+func (v *view) sheets(head, table, legend []string, rest int) []string {
+	strip := v.strip()
+	if len(strip) > rest {
+		strip = nil
 	}
-	return plotRow(sketch{
-		row: v.f.rows[at], f: v.f, left: v.side == wing.Left, marked: v.marked, kin: v.kin,
-	}, all, v.w, h)
+	return slices.Concat(head, strip, table, legend)
+}
+
+// withOthers adds the rows around the main one that find room, and explains
+// their marks too; where that takes the room there are none.
+func (v *view) withOthers(main *plot, rest *int, legend []string) ([]*plot, []string) {
+	left := *rest
+	plots := v.others(main, &left)
+	var rows []int
+	for at, r := range v.f.rows {
+		if slices.ContainsFunc(plots, func(p *plot) bool { return p.row == r }) {
+			rows = append(rows, at)
+		}
+	}
+	more := v.legend(rows...)
+	left -= len(more) - len(legend)
+	if left < 0 || widest(more) > v.w {
+		return []*plot{main}, legend
+	}
+	*rest = left
+	return plots, more
+}
+
+// plot lays out a row. One that is looked at line by line is drawn with shorter
+// codes before any of them is left out.
+func (v *view) plot(at, h int) *plot {
+	if v.survey && at != v.first {
+		return plotRow(v.sketch(at), faint, v.w, h)
+	}
+	p := plotRow(v.sketch(at), styles, v.w, h)
+	if v.survey && (p == nil || !p.whole()) {
+		if q := plotRow(v.short(at), styles[:3], v.w, h); q != nil && q.whole() {
+			return q
+		}
+	}
+	return p
+}
+
+func (v *view) sketch(at int) sketch {
+	return sketch{row: v.f.rows[at], f: v.f, left: v.side == wing.Left, marked: v.marked, kin: v.kin}
 }
 
 // others lays out the rows around the main one that still find room, nearest
@@ -180,15 +223,29 @@ func (v *view) strip() []string {
 	return fold(text, v.w)
 }
 
-// legend explains the marks that are there.
-func (v *view) legend() []string {
+// legend explains the marks on the lines of some rows, and on those of other rows
+// that hang beside them.
+func (v *view) legend(rows ...int) []string {
+	there := Mark(0)
+	for _, at := range rows {
+		for _, n := range v.f.rows[at].nodes {
+			there |= v.marked[n.line.Code]
+			if n.parent == nil {
+				for _, m := range v.f.feet[n.line.On] {
+					there |= v.marked[m.line.Code]
+				}
+			}
+		}
+	}
+	if v.survey {
+		for _, m := range v.marked {
+			there |= m & (Damaged | Finding) // they stand beside what is counted
+		}
+	}
 	var parts []string
 	for _, s := range markSigns {
-		for _, m := range v.marked {
-			if m&s.mark != 0 {
-				parts = append(parts, s.sign+" "+s.word)
-				break
-			}
+		if there&s.mark != 0 {
+			parts = append(parts, s.sign+" "+s.word)
 		}
 	}
 	if v.survey {

@@ -44,7 +44,7 @@ func (s *sketch) least() int {
 
 func (s *sketch) plot() *plot {
 	own := *s
-	p := &plot{sketch: &own}
+	p := &plot{sketch: &own, width: s.margin()}
 	for _, anchor := range s.anchors() {
 		foot := &twig{label: footName(anchor)}
 		for _, n := range s.turned(s.hanging(anchor)) {
@@ -77,6 +77,11 @@ func (s *sketch) plot() *plot {
 		p.strands[d] = 1
 	}
 	return p
+}
+
+// whole reports whether every line of the row is drawn with its code.
+func (p *plot) whole() bool {
+	return p.deepest == p.row.depth && p.names == everything && p.trees == everything
 }
 
 // depth gives the deepest storey drawn above a foot.
@@ -164,9 +169,15 @@ func (p *plot) top(depth int) int {
 	return y
 }
 
+// middle gives the line of a storey's codes, counted from the plot's own.
+func (p *plot) middle(depth int) int { return p.top(depth) + (p.strands[depth]-1)/2 }
+
 // draw puts the plot on a sheet.
 func (p *plot) draw(c *canvas, x, y int) {
-	c.put(x, y, strings.Repeat("~", p.width))
+	c.put(x+p.margin(), y, strings.Repeat("~", p.width-p.margin()))
+	for d, begin := range p.begins[:min(len(p.begins), len(p.strands))] {
+		c.put(x, y+p.middle(d), begin)
+	}
 	for _, foot := range p.feet {
 		for _, k := range foot.kids {
 			p.strand(c, k, x, y)
@@ -196,7 +207,7 @@ func (p *plot) strand(c *canvas, t *twig, x, y int) {
 		up = 0
 	}
 	c.down(x+t.x, y+up, y+bottom, w)
-	middle := y + top + (p.strands[d]-1)/2
+	middle := y + p.middle(d)
 	switch {
 	case t.label != "":
 		c.put(x+t.at, middle, t.label)

@@ -1,6 +1,9 @@
 package picture
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // style says how much of a row is drawn.
 type style struct {
@@ -45,6 +48,7 @@ type sketch struct {
 	left   bool // the tip is on the left
 	marked map[string]Mark
 	kin    map[*node]kin
+	begins []string // by storey: what is left out at the beginning of its codes
 }
 
 // kin is how near a line is to the lines in hand.
@@ -150,6 +154,9 @@ func (s *sketch) label(n *node) string {
 		return ""
 	}
 	code := n.code + signsOf(s.marked[n.line.Code])
+	if s.begins != nil {
+		code = strings.TrimPrefix(code, s.begins[n.depth])
+	}
 	if s.kin[n]&inHand != 0 {
 		return "[" + code + "]"
 	}

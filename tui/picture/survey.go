@@ -138,12 +138,16 @@ func markWords(m Mark) string {
 }
 
 // Where finds the line in hand in a drawn fan: the column and the line of text
-// in which its code begins, for the terminal's own cursor.
+// in which its code begins, or what a table of the row leaves of it, for the
+// terminal's own cursor.
 func Where(lines []string, code string) (x, y int, ok bool) {
-	label := regexp.MustCompile(regexp.QuoteMeta("["+clean(code)) + "[" + regexp.QuoteMeta(allSigns) + "]*]")
-	for y := len(lines) - 1; y >= 0; y-- {
-		if at := label.FindStringIndex(lines[y]); at != nil {
-			return columns(lines[y][:at[0]]) + 1, y, true
+	code = clean(code)
+	for _, text := range []string{code, code[strings.LastIndex(code, ".")+1:]} {
+		label := regexp.MustCompile(regexp.QuoteMeta("["+text) + "[" + regexp.QuoteMeta(allSigns) + "]*]")
+		for y := len(lines) - 1; y >= 0; y-- {
+			if at := label.FindStringIndex(lines[y]); at != nil {
+				return columns(lines[y][:at[0]]) + 1, y, true
+			}
 		}
 	}
 	return 0, 0, false

@@ -108,7 +108,29 @@ func TestCursorIsDrawn(t *testing.T) {
 				if !ok {
 					t.Fatalf("%s %s is not found at %v:\n%s", l.Code, side, size, strings.Join(got, "\n"))
 				}
-				equal(t, "at the cursor", strings.HasPrefix(got[y][x:], l.Code+"!/]"), true)
+				text, _, _ := strings.Cut(got[y][x:], "!/]")
+				equal(t, "at the cursor", text != "" && strings.HasSuffix(l.Code, text), true)
+			}
+		}
+	}
+}
+
+// In a terminal of 60 columns each line of a row is seen with its signs, while a
+// row is walked too: drawn, or as a table of its tiers.
+func TestEveryLineOfARowIsSeenInASmallTerminal(t *testing.T) {
+	plan := sample(t)
+	for _, h := range []int{7, 9} {
+		for _, l := range plan.Lines {
+			if l.Row == "S" || l.Row == "Br" {
+				continue // few lines, drawn in full
+			}
+			marked := map[string]Mark{l.Code: InHand | Damaged}
+			got := strings.Join(FanRow(plan, wing.Left, l.Row, marked, 57, h, ASCII), "\n")
+			equal(t, l.Code+" in hand", strings.Contains(got, l.Code[3:]+"!]"), true)
+			for _, tier := range []string{"1.", "2.", "3."} {
+				if !strings.Contains(got, l.Row+tier) {
+					t.Errorf("%s: no tier %s in\n%s", l.Code, tier, got)
+				}
 			}
 		}
 	}
