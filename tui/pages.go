@@ -94,7 +94,25 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 	if judges(f.Scale) && m.at.bench.Default {
 		add("The bench", m.at.bench.Note+"\nTab, then 0, describes it.")
 	}
-	return &textPage{title: "Reason and keys", text: append(text, keyLines(keys)...)}
+	return &textPage{title: "Reason and keys", lines: func(w int) []string {
+		lines := append((&textPage{text: text}).wrapped(w), m.seen(c, w)...)
+		return append(lines, (&textPage{text: keyLines(keys)}).wrapped(w)...)
+	}}
+}
+
+// seen is the picture of a card with all the room that it may want, since beside
+// the card it is drawn smaller or not at all.
+func (m *model) seen(c job.Card, w int) []string {
+	const rows = 24
+	pic := m.drawn(c, w-2, rows)
+	if len(pic) == 0 {
+		return nil
+	}
+	lines := []string{"The picture"}
+	for _, l := range pic {
+		lines = append(lines, "  "+l)
+	}
+	return append(lines, "")
 }
 
 // sidesWords says the table of a card, whole.
