@@ -11,11 +11,14 @@ import (
 const (
 	sketchNote  = "Only a sketch: look at the wing itself."
 	sketchShort = "Only a sketch: look at the wing."
+	sketchTiny  = "A sketch: see the wing."
 )
 
 func note(w int) []string {
-	if w < len(sketchNote) && w >= len(sketchShort) {
-		return []string{sketchShort}
+	for _, text := range []string{sketchNote, sketchShort, sketchTiny} {
+		if len(text) <= w {
+			return []string{text}
+		}
 	}
 	return fold(sketchNote, w)
 }

@@ -53,3 +53,32 @@ func TestWrongFormsStandBesideACard(t *testing.T) {
 		}
 	}
 }
+
+// Beside a card of 60 columns the looks of a nut, the stages of a hitch and its
+// wrong forms are still told apart: with fewer drawings, in words.
+func TestSmallFormsSayWhatTheyLeaveOut(t *testing.T) {
+	joint := Joint{Line: "C1.2", Upper: []string{"C2.3", "C2.4"}}
+	judged, undone := joint, joint
+	judged.Judge, undone.Undo = true, true
+	nut := []string{"-[####]-' RIGHT", "-[###]/-' WRONG: thread", "- [###]-' WRONG: a gap"}
+	for what, c := range map[string]struct {
+		lines []string
+		want  []string
+	}{
+		"nut, 4 lines":   {Gate{Link: "link C left"}.Draw(24, 4, ASCII), nut},
+		"nut, 10 lines":  {Gate{Link: "link C left"}.Draw(24, 10, ASCII), append(nut, "link C left", "|        |")},
+		"nut, 32 wide":   {Gate{Link: "link C left"}.Draw(32, 5, ASCII), []string{"RIGHT", "x thread", "x a gap"}},
+		"knob":           {Gate{Link: "link C left", Soft: true}.Draw(24, 4, ASCII), []string{"(@)", "RIGHT: the", "behind", "the knob"}},
+		"hitch, made":    {Hitch(joint, 24, 9, ASCII), append(hitchFew, "C1.2 holds C2.3 C2.4")},
+		"hitch, undone":  {Hitch(undone, 24, 9, ASCII), hitchUndoneFew},
+		"hitch, judged":  {Hitch(judged, 24, 12, ASCII), []string{"RIGHT", "WRONG:", "left out", "caught", "twisted", "twin"}},
+		"words of a fan": {words(24, 9, ASCII), []string{"tabs", "joint 2", "middle", "joint 1", "lower", "link"}},
+	} {
+		text := strings.Join(c.lines, "\n")
+		for _, want := range c.want {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no %q in\n%s", what, want, text)
+			}
+		}
+	}
+}

@@ -67,14 +67,24 @@ var gateForms = []frame{
 	{frames["link.gap"], []string{"WRONG", "a gap at", "one end"}},
 }
 
+// gateShort are the same looks, with a word each.
+var gateShort = []frame{
+	{frames["link.right"], []string{"RIGHT"}},
+	{frames["link.thread"], []string{"x thread"}},
+	{frames["link.gap"], []string{"x a gap"}},
+}
+
+var gateWords = []string{"RIGHT", "WRONG: thread", "WRONG: a gap"}
+
 var softForm = []frame{{frames["link.soft"], []string{"RIGHT", "the loop closes", "behind the knob"}}}
 
 // Draw draws the right look of the gate beside the wrong ones, over a ruler
 // with the turns that are known.
 func (g Gate) Draw(w, h int, signs Signs) []string {
-	forms := gateForms
+	forms, short, words := gateForms, strip(gateShort, w, signs), g.listed(false, signs)
 	if g.Soft {
-		forms = softForm
+		forms, words = softForm, beside(frame{rows: softForm[0].rows}, []string{"RIGHT: the loop behind the knob"}, w, signs)
+		short = words
 	}
 	looks := strip(forms, w, signs)
 	head := fold(g.head(), w)
@@ -82,7 +92,35 @@ func (g Gate) Draw(w, h int, signs Signs) []string {
 		pile(w, h, head, looks, g.ruler(w, signs), note(w)),
 		pile(w, h, head, looks, g.said(w), note(w)),
 		pile(w, h, nil, looks, g.said(w), note(w)),
+		pile(w, h, head, words, g.said(w), note(w)),
+		pile(w, h, nil, short, g.said(w), note(w)),
+		pile(w, h, nil, words, g.said(w), note(w)),
+		pile(w, h, nil, g.listed(true, signs), g.said(w), note(w)),
+		pile(w, h, nil, g.listed(true, signs), note(w)),
 	)
+}
+
+// listed draws the sides of the nut one below the other, each with its words:
+// on the link, or bare.
+func (g Gate) listed(bare bool, signs Signs) []string {
+	if g.Soft {
+		return nil
+	}
+	var rows []string
+	if !bare {
+		rows = append(rows, gateForms[0].rows[:2]...)
+	}
+	above := len(rows)
+	for _, f := range gateForms {
+		rows = append(rows, f.rows[2])
+	}
+	x := widest(rows) + 1
+	c := newCanvas(x+widest(gateWords), len(rows), signs)
+	c.artwork(0, 0, rows)
+	for i, text := range gateWords {
+		c.put(x, above+i, text)
+	}
+	return c.lines()
 }
 
 func (g Gate) head() string {

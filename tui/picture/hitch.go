@@ -57,6 +57,15 @@ var hitchRightWords = []string{
 	"WRONG:", "a loop left out", "a line caught in it", "turned over", "twisted", "a leg beside its head", "unlike the twin",
 }
 
+// hitchWrongFew are the same in the fewest words, under the right form.
+const hitchWrongFew = "WRONG: a loop left out, a line caught, turned over, twisted, a leg beside its head, unlike the twin"
+
+// hitchFew and hitchUndoneFew are the stages in words, under the hitch as it lies.
+var (
+	hitchFew       = []string{"1 head in all loops", "2 tail in its own head", "3 snug: flat, one head"}
+	hitchUndoneFew = []string{"1 loosen, head back", "2 tail out of its head", "3 head out of loops"}
+)
+
 // whole shows forms as they are, with their words.
 func whole(all ...form) []frame {
 	out := make([]frame, len(all))
@@ -84,8 +93,9 @@ func Hitch(j Joint, w, h int, signs Signs) []string {
 		return judgedHitch(head, w, h, signs)
 	}
 	all := hitchStages
+	few := hitchFew
 	if j.Undo {
-		all = hitchUndone
+		all, few = hitchUndone, hitchUndoneFew
 	}
 	stages := strip(whole(all...), w, signs)
 	wrong := strip(small(hitchWrong[:5]...), w, signs)
@@ -100,8 +110,14 @@ func Hitch(j Joint, w, h int, signs Signs) []string {
 		pile(w, h, head, over(stages, wrong), note(w)),
 		pile(w, h, head, stages, note(w)),
 		pile(w, h, nil, strip(short, w, signs), note(w)),
-		pile(w, h, head, strip(whole(hitchRight), w, signs), note(w)),
+		pile(w, h, head, bare(w, signs), few, note(w)),
+		pile(w, h, nil, bare(w, signs), few, note(w)),
 	)
+}
+
+// bare draws the hitch as it lies, without words.
+func bare(w int, signs Signs) []string {
+	return strip([]frame{{rows: hitchRight.rows[1:5]}}, w, signs)
 }
 
 func judgedHitch(head []string, w, h int, signs Signs) []string {
@@ -113,7 +129,8 @@ func judgedHitch(head []string, w, h int, signs Signs) []string {
 		pile(w, h, head, strip(few, w, signs), note(w)),
 		pile(w, h, nil, strip(few, w, signs), note(w)),
 		pile(w, h, head, beside(frame{rows: hitchRight.rows}, hitchRightWords, w, signs), note(w)),
-		pile(w, h, head, strip(whole(hitchRight), w, signs), note(w)),
+		pile(w, h, head, strip(small(hitchRight), w, signs), fold(hitchWrongFew, w), note(w)),
+		pile(w, h, nil, strip(small(hitchRight), w, signs), fold(hitchWrongFew, w), note(w)),
 	)
 }
 

@@ -11,10 +11,13 @@ import (
 // words draws what row, joint, place and tab mean, while the target has to be
 // found out. It is of no line in particular.
 func words(w, h int, signs Signs) []string {
-	drawing := strip([]frame{{rows: frames["fan.words"]}}, w, signs)
+	drawing, few := strip([]frame{{rows: frames["fan.words"]}}, w, signs), strip([]frame{{rows: frames["fan.few"]}}, w, signs)
+	said := fold("An example, drawn for a left side: count from the centre, joints from the link.", w)
 	return firstOf(
-		pile(w, h, nil, drawing, fold("An example, drawn for a left side: count from the centre, joints from the link.", w)),
+		pile(w, h, nil, drawing, said),
 		pile(w, h, nil, drawing),
+		pile(w, h, nil, few, said),
+		pile(w, h, nil, few, fold("an example", w)),
 	)
 }
 
