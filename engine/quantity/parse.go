@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -51,18 +52,24 @@ func Parse(kind Kind, text string) (Value, error) {
 var (
 	// Each of these would be taken by a looser reader, as a number that the
 	// person may not have meant; they are told apart to name the reason.
-	notFinite = regexp.MustCompile(`(?i)^[+\-−]?\s*(nan|inf|infinity|∞)\b`)
-	infinity  = regexp.MustCompile(`^[+\-−]?\s*∞`)
-	hex       = regexp.MustCompile(`(?i)^[+\-−]?0x`)
-	exponent  = regexp.MustCompile(`(?i)[0-9.,]e[+\-−]?[0-9]`)
-	negative  = regexp.MustCompile(`^[\-−–]\s*[0-9.,]`)
+	notFinite = form(`(?i)^[+\-−]?\s*(nan|inf|infinity|∞)\b`)
+	infinity  = form(`^[+\-−]?\s*∞`)
+	hex       = form(`(?i)^[+\-−]?0x`)
+	exponent  = form(`(?i)[0-9.,]e[+\-−]?[0-9]`)
+	negative  = form(`^[\-−–]\s*[0-9.,]`)
 
-	numberThenUnit = regexp.MustCompile(`(?s)^([0-9][0-9., /]*|[.,][0-9., /]+)(.*)$`)
-	feetAndInches  = regexp.MustCompile(`^([0-9.,]+) *(?:'|ft) *([0-9][0-9., /]*?) *(?:"|in)$`)
-	decimal        = regexp.MustCompile(`^[0-9]+(?:[.,][0-9]+)?$`)
-	whole          = regexp.MustCompile(`^[0-9]+$`)
-	fraction       = regexp.MustCompile(`^(?:([0-9]+) +)?([0-9]+)/([0-9]+)$`)
+	numberThenUnit = form(`(?s)^([0-9][0-9., /]*|[.,][0-9., /]+)(.*)$`)
+	feetAndInches  = form(`^([0-9.,]+) *(?:'|ft) *([0-9][0-9., /]*?) *(?:"|in)$`)
+	decimal        = form(`^[0-9]+(?:[.,][0-9]+)?$`)
+	whole          = form(`^[0-9]+$`)
+	fraction       = form(`^(?:([0-9]+) +)?([0-9]+)/([0-9]+)$`)
 )
+
+// form is a form of text that is compiled when it is first asked for: most starts
+// of the program read no number.
+func form(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 // sameSign lets a phone's or a word processor's signs stand for the plain ones.
 var sameSign = strings.NewReplacer(
@@ -102,15 +109,15 @@ func foreign(text string) Code {
 		return CodeEmpty
 	case !utf8.ValidString(text):
 		return CodeNotANumber
-	case notFinite.MatchString(text), infinity.MatchString(text):
+	case notFinite().MatchString(text), infinity().MatchString(text):
 		return CodeNotFinite
 	case strings.Contains(text, "_"):
 		return CodeUnderscore
-	case hex.MatchString(text):
+	case hex().MatchString(text):
 		return CodeHex
-	case exponent.MatchString(text):
+	case exponent().MatchString(text):
 		return CodeExponent
-	case negative.MatchString(text):
+	case negative().MatchString(text):
 		return CodeNegative
 	case strings.HasPrefix(text, "+"):
 		return CodeSign
@@ -121,11 +128,11 @@ func foreign(text string) Code {
 // read returns the value in base units, not yet rounded. On a refusal it
 // returns the code, and the unit where that is the reason.
 func read(kind Kind, text string) (exact *big.Rat, unit string, code Code) {
-	if m := feetAndInches.FindStringSubmatch(text); m != nil && kind == KindLength {
+	if m := feetAndInches().FindStringSubmatch(text); m != nil && kind == KindLength {
 		exact, code = readFeetAndInches(m[1], m[2])
 		return exact, "", code
 	}
-	m := numberThenUnit.FindStringSubmatch(text)
+	m := numberThenUnit().FindStringSubmatch(text)
 	if m == nil {
 		return nil, "", CodeNotANumber
 	}
@@ -137,7 +144,7 @@ func read(kind Kind, text string) (exact *big.Rat, unit string, code Code) {
 	if !ok {
 		return nil, unit, CodeUnit
 	}
-	if kind == KindCount && decimal.MatchString(number) && !whole.MatchString(number) {
+	if kind == KindCount && decimal().MatchString(number) && !whole().MatchString(number) {
 		return nil, "", CodeNotWhole
 	}
 	exact, code = readNumber(number, kind.takesFractions(unit))
@@ -148,7 +155,7 @@ func read(kind Kind, text string) (exact *big.Rat, unit string, code Code) {
 }
 
 func readFeetAndInches(feetText, inchText string) (*big.Rat, Code) {
-	if !whole.MatchString(feetText) {
+	if !whole().MatchString(feetText) {
 		return nil, CodeInches
 	}
 	inches, code := readNumber(inchText, true)
@@ -165,11 +172,11 @@ func readFeetAndInches(feetText, inchText string) (*big.Rat, Code) {
 
 // readNumber reads "5", "5.25" and, with fractions, "7/8" and "3 7/8".
 func readNumber(text string, fractions bool) (*big.Rat, Code) {
-	if decimal.MatchString(text) {
+	if decimal().MatchString(text) {
 		return rat(strings.Replace(text, ",", ".", 1)), ""
 	}
 	if strings.Contains(text, "/") {
-		m := fraction.FindStringSubmatch(text)
+		m := fraction().FindStringSubmatch(text)
 		if m == nil || !fractions {
 			return nil, CodeFraction
 		}

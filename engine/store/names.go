@@ -6,23 +6,34 @@ import (
 	"fmt"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
 
+// Compiled when they are first asked for: the start of the program asks for none.
 var (
-	idShape    = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,40}$`)
-	shaShape   = regexp.MustCompile(`^[0-9a-f]{64}$`)
-	photoShape = regexp.MustCompile(`^([0-9a-f]{64})\.(jpg|png|heic)$`)
+	idShape = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,40}$`) })
 	// Windows keeps these names for devices, with any ending.
-	deviceName = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
+	deviceName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`) })
 )
+
+// isSHA reports whether a text is a SHA-256 in lower case hex digits.
+func isSHA(text string) bool { return len(text) == 64 && strings.Trim(text, "0123456789abcdef") == "" }
+
+// photoSHA gives the SHA-256 that a photo is named by; ok is false where the name
+// is not that of a photo.
+func photoSHA(name string) (sha string, ok bool) {
+	sha, ext, _ := strings.Cut(name, ".")
+	return sha, isSHA(sha) && slices.Contains([]string{"jpg", "png", "heic"}, ext)
+}
 
 // checkID refuses what is not fit for a file name on every disk. what names the
 // thing in the message.
 func checkID(what, id string) error {
-	if idShape.MatchString(id) && !deviceName.MatchString(id) {
+	if idShape().MatchString(id) && !deviceName().MatchString(id) {
 		return nil
 	}
 	return &Error{
@@ -32,7 +43,7 @@ func checkID(what, id string) error {
 }
 
 func checkSHA(sha string) error {
-	if shaShape.MatchString(sha) {
+	if isSHA(sha) {
 		return nil
 	}
 	return &Error{

@@ -77,7 +77,7 @@ func (s *Store) PackJob(no int, what Packing, w io.Writer) error {
 		return cannotPack(no, fmt.Sprintf("it has more than %d files, or more than %d MiB without its photos", maxPackNames, maxPackSmall>>20))
 	}
 	for _, name := range photos {
-		if !photoShape.MatchString(name) {
+		if _, ok := photoSHA(name); !ok {
 			return noPhoto(name)
 		}
 		// One that is not there is told when it is read.

@@ -56,11 +56,11 @@ func (s *Store) ReadPinned(no int, sha string) ([]byte, error) {
 // ReadPhoto returns a photo of job no by the name that AddPhoto gave and checks
 // its SHA-256.
 func (s *Store) ReadPhoto(no int, name string) ([]byte, error) {
-	m := photoShape.FindStringSubmatch(name)
-	if m == nil {
+	sha, ok := photoSHA(name)
+	if !ok {
 		return nil, noPhoto(name)
 	}
-	return s.readHashed(path.Join(jobPath(no), "photos", name), m[1], MaxPhoto)
+	return s.readHashed(path.Join(jobPath(no), "photos", name), sha, MaxPhoto)
 }
 
 func noPhoto(name string) error {

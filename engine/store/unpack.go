@@ -154,12 +154,12 @@ func mostOf(name string) uint64 {
 	folder, rest, _ := strings.Cut(name, "/")
 	switch folder + "/" {
 	case packPinned:
-		if sha, ok := strings.CutSuffix(rest, ".toml"); ok && shaShape.MatchString(sha) {
+		if sha, ok := strings.CutSuffix(rest, ".toml"); ok && isSHA(sha) {
 			return MaxText
 		}
 		return 0
 	case packPhotos:
-		if photoShape.MatchString(rest) {
+		if _, ok := photoSHA(rest); ok {
 			return MaxPhoto
 		}
 		return 0
@@ -198,7 +198,7 @@ func open(files map[string]*zip.File) (*Packed, error) {
 			}
 			p.pinned[sha] = data
 		case packPhotos:
-			if hashOf(data) != photoShape.FindStringSubmatch(rest)[1] {
+			if sha, _ := photoSHA(rest); sha != hashOf(data) {
 				return nil, changed(name)
 			}
 			p.photos[rest] = files[name]

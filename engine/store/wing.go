@@ -131,7 +131,7 @@ func decodeWing(file string, data []byte, id string) (Wing, error) {
 	if fault := wingFault(w); fault != nil {
 		return Wing{}, f.fault(fault)
 	}
-	if !shaShape.MatchString(w.Plan) {
+	if !isSHA(w.Plan) {
 		return Wing{}, f.fault(&Error{Key: "plan", What: "this is not a SHA-256", Do: "give 64 lower case hex digits"})
 	}
 	return w, nil
