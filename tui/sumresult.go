@@ -3,6 +3,7 @@ package tui
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -44,9 +45,9 @@ func whyLines(why []string, w int) []string {
 }
 
 var (
-	ruled  = regexp.MustCompile(`^-+$`)
-	filled = regexp.MustCompile(`^(.*?\S) (\.{3,}) (.*)$`)
-	column = regexp.MustCompile(`^(\s*\S.*?)( {2,})(\S.*)$`)
+	ruled  = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^-+$`) })
+	filled = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(.*?\S) (\.{3,}) (.*)$`) })
+	column = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\s*\S.*?)( {2,})(\S.*)$`) })
 )
 
 // narrowed brings one line to w columns: what only fills it gets shorter, a row
@@ -56,13 +57,13 @@ func narrowed(line string, w int) []string {
 	if over <= 0 {
 		return []string{line}
 	}
-	if ruled.MatchString(line) {
+	if ruled().MatchString(line) {
 		return []string{line[over:]}
 	}
-	if p := filled.FindStringSubmatch(line); p != nil {
+	if p := filled().FindStringSubmatch(line); p != nil {
 		return apart(p[1]+" ", p[2], " "+p[3], over, w)
 	}
-	if p := column.FindStringSubmatch(line); p != nil {
+	if p := column().FindStringSubmatch(line); p != nil {
 		return apart(p[1], p[2], p[3], over, w)
 	}
 	return wrapKeep(line, w)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"sync"
 
 	"example.org/linewright/engine/quantity"
 )
@@ -40,7 +41,7 @@ func Decode(raw []byte) (Event, error) {
 	return e, nil
 }
 
-var shaForm = regexp.MustCompile(`^[0-9a-f]{64}$`)
+var shaForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9a-f]{64}$`) })
 
 // whole reports whether an event has the parts that its kind cannot do
 // without. Apply rests on it.
@@ -48,14 +49,14 @@ func (e *Event) whole() bool {
 	if e.Value != nil && (!e.Value.Kind.Valid() || e.Value.N > quantity.Max || e.Value.N < -quantity.Max) {
 		return false
 	}
-	if e.Photo != nil && !shaForm.MatchString(e.Photo.SHA256) {
+	if e.Photo != nil && !shaForm().MatchString(e.Photo.SHA256) {
 		return false
 	}
 	switch e.Kind {
 	case Started:
-		return e.Start != nil && shaForm.MatchString(e.Start.Plan)
+		return e.Start != nil && shaForm().MatchString(e.Start.Plan)
 	case Added:
-		return e.Add != nil && shaForm.MatchString(e.Add.SHA256)
+		return e.Add != nil && shaForm().MatchString(e.Add.SHA256)
 	case Read:
 		return e.Value != nil
 	case Sheeted:
@@ -78,7 +79,7 @@ func (e *Event) whole() bool {
 
 func (f *Found) wholePhotos() bool {
 	for _, p := range f.Photos {
-		if !shaForm.MatchString(p.SHA256) {
+		if !shaForm().MatchString(p.SHA256) {
 			return false
 		}
 	}

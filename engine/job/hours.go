@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Hours is flying time in tenths of an hour.
@@ -15,14 +16,14 @@ const mostHours = 10_000
 
 // hoursForm keeps out what Go reads as a number and no person writes as hours:
 // powers, signs, hexadecimal digits.
-var hoursForm = regexp.MustCompile(`^[0-9]+([.,][0-9]+)?$`)
+var hoursForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9]+([.,][0-9]+)?$`) })
 
 // ParseHours reads flying hours as typed: "123", "123.5" or "123,5". The
 // error is one line what and one line what to do.
 func ParseHours(text string) (Hours, error) {
 	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "h"))
 	x, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
-	if err != nil || !hoursForm.MatchString(number) || x > mostHours {
+	if err != nil || !hoursForm().MatchString(number) || x > mostHours {
 		return 0, fmt.Errorf("%q is no number of flying hours\n  type 0 to %d, one decimal at most, such as 123 or 123.5", text, mostHours)
 	}
 	tenths := Hours(x*10 + 0.5)
@@ -40,12 +41,12 @@ func (h Hours) String() string {
 	return fmt.Sprintf("%d.%d h", h/10, h%10)
 }
 
-var dateForm = regexp.MustCompile(`^([0-9]{4})-([0-9]{2})-([0-9]{2})$`)
+var dateForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9]{4})-([0-9]{2})-([0-9]{2})$`) })
 
 // isDate reports whether a text is a day of the calendar, as 2027-03-01. Dates
 // of that form are in their order as texts.
 func isDate(text string) bool {
-	m := dateForm.FindStringSubmatch(text)
+	m := dateForm().FindStringSubmatch(text)
 	if m == nil {
 		return false
 	}

@@ -5,13 +5,14 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.org/linewright/engine/quantity"
 )
 
 // Values of the profile that are not simply what was typed.
 
-var decimalNumber = regexp.MustCompile(`^-?[0-9]+([.,][0-9]+)?(e-?[0-9]{1,3})?$`)
+var decimalNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^-?[0-9]+([.,][0-9]+)?(e-?[0-9]{1,3})?$`) })
 
 // parseNumber reads a plain decimal number, also below zero, with or without
 // its unit.
@@ -21,7 +22,7 @@ func parseNumber(text, unit string) (float64, error) {
 		bare = strings.TrimSpace(strings.TrimSuffix(bare, "C"))
 	}
 	bare = strings.Replace(strings.Replace(bare, "−", "-", 1), ",", ".", 1)
-	if !decimalNumber.MatchString(bare) || len(bare) > quantity.MaxTyped {
+	if !decimalNumber().MatchString(bare) || len(bare) > quantity.MaxTyped {
 		return 0, &Error{Code: CodeNumber, A: text, B: unit}
 	}
 	x, err := strconv.ParseFloat(bare, 64)

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/source"
@@ -62,13 +63,15 @@ func Of(j *job.Job) List {
 	return l
 }
 
-var price = regexp.MustCompile(`^([0-9]+(?:[.,][0-9]{1,3})?)\s*([A-Za-z€$£]{1,8})$`)
+var price = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^([0-9]+(?:[.,][0-9]{1,3})?)\s*([A-Za-z€$£]{1,8})$`)
+})
 
 // add sums the prices up, each currency by itself.
 func (l *List) add() {
 	sums := map[string]*big.Rat{}
 	for _, it := range l.Items {
-		m := price.FindStringSubmatch(strings.TrimSpace(it.Price))
+		m := price().FindStringSubmatch(strings.TrimSpace(it.Price))
 		if m == nil {
 			l.Unpriced++
 			continue

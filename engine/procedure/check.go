@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.org/linewright/engine/wing"
 )
@@ -13,8 +14,8 @@ import (
 // expression and its types; and that each value an expression reads belongs
 // to an earlier step under no stricter `when`, or is guarded by has(name).
 
-var idForm = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
-var procForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
+var idForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z][a-z0-9_]*$`) })
+var procForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z][a-z0-9-]*$`) })
 
 const (
 	cureID   = "use small letters, digits and _, starting with a letter"
@@ -58,7 +59,7 @@ var targets = []string{string(wing.KindLine), string(wing.KindLink), string(wing
 
 func (c *checker) head() {
 	p := c.p
-	if !procForm.MatchString(p.ID) {
+	if !procForm().MatchString(p.ID) {
 		c.add("id", fmt.Sprintf("%q is no id", p.ID), "use small letters, digits and -, starting with a letter")
 	}
 	if p.Edition == "" {
@@ -151,7 +152,7 @@ func (c *checker) isFact(key, name string) bool {
 // id checks the form of a name and that it is the only one.
 func (c *checker) id(key, id string) {
 	switch {
-	case !idForm.MatchString(id):
+	case !idForm().MatchString(id):
 		c.add(key, fmt.Sprintf("%q is no id", id), cureID)
 	case c.ids[id]:
 		c.add(key, fmt.Sprintf("%q is used twice", id), "give every step, let, param, phase and include a name of its own")

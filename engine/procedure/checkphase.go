@@ -145,7 +145,7 @@ func (c *checker) card(key string, i, j int, outer *place) {
 func (c *checker) cardID(key string, i, j int) {
 	cards := c.p.Phases[i].Cards
 	id := cards[j].ID
-	if !idForm.MatchString(id) {
+	if !idForm().MatchString(id) {
 		c.add(key+".id", fmt.Sprintf("%q is no id", id), cureID)
 	}
 	if slices.ContainsFunc(cards[:j], func(other Card) bool { return other.ID == id }) {

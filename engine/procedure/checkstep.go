@@ -187,7 +187,7 @@ func (c *checker) options(key string, s *Step, pl *place) {
 	for i := range s.Options {
 		o := &s.Options[i]
 		at := fmt.Sprintf("%s.option[%d]", key, i)
-		if !idForm.MatchString(o.ID) || seen[o.ID] {
+		if !idForm().MatchString(o.ID) || seen[o.ID] {
 			c.add(at+".id", fmt.Sprintf("%q is no id, or stands twice", o.ID), cureID)
 		}
 		seen[o.ID] = true

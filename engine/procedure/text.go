@@ -5,16 +5,17 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
-var slotInText = regexp.MustCompile(`\{([^{}]*)\}`)
+var slotInText = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\{([^{}]*)\}`) })
 
 // namesIn lists the names that a text asks for in braces. A name in capitals
 // is the same name; its value is then written in capitals.
 func namesIn(text string) []string {
 	var out []string
-	for _, m := range slotInText.FindAllStringSubmatch(text, -1) {
+	for _, m := range slotInText().FindAllStringSubmatch(text, -1) {
 		out = append(out, strings.ToLower(m[1]))
 	}
 	return out
@@ -22,7 +23,7 @@ func namesIn(text string) []string {
 
 // fill writes values into a text. What is not there yet reads "(not known)".
 func fill(text string, look func(name string) (any, bool)) string {
-	return slotInText.ReplaceAllStringFunc(text, func(m string) string {
+	return slotInText().ReplaceAllStringFunc(text, func(m string) string {
 		name := m[1 : len(m)-1]
 		small := strings.ToLower(name)
 		v, ok := look(small)

@@ -163,7 +163,7 @@ func (c *checker) findings() {
 	for i := range c.p.Findings {
 		r := &c.p.Findings[i]
 		key := fmt.Sprintf("finding[%d]", i)
-		if !idForm.MatchString(r.ID) || seen[r.ID] {
+		if !idForm().MatchString(r.ID) || seen[r.ID] {
 			c.add(key+".id", fmt.Sprintf("%q is no id, or stands twice", r.ID), cureID)
 		}
 		seen[r.ID] = true

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
@@ -145,14 +146,14 @@ func cutMinus(text string) (rest string, below bool) {
 	return text, false
 }
 
-var decimal = regexp.MustCompile(`^[0-9]+([.,][0-9]+)?$`)
+var decimal = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9]+([.,][0-9]+)?$`) })
 
 // number reads a plain decimal from 0 up, with or without the unit.
 func (r *reader) number(name, unit string) float64 {
 	return read(r, name, func(text string) (float64, error) {
 		bare := strings.TrimSpace(strings.TrimSuffix(text, unit))
 		x, err := strconv.ParseFloat(strings.Replace(bare, ",", ".", 1), 64)
-		if err != nil || !decimal.MatchString(bare) || len(bare) > quantity.MaxTyped || math.IsInf(x, 0) {
+		if err != nil || !decimal().MatchString(bare) || len(bare) > quantity.MaxTyped || math.IsInf(x, 0) {
 			return 0, refuse(name, "give one number such as 15 or 7,5, alone or in "+unit, "%s is no number from 0 up", shown(text))
 		}
 		return x, nil

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/journal"
@@ -173,7 +174,7 @@ func (b *builder) procedure(p *procedure.Procedure) Procedure {
 	return Procedure{p.ID, p.Edition, p.Title.In("en"), p.Source, p.SHA256()}
 }
 
-var photoName = regexp.MustCompile(`^([0-9a-f]{64})\.(jpg|png|heic)$`)
+var photoName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9a-f]{64})\.(jpg|png|heic)$`) })
 
 // files lists what a signature over record.json covers.
 func (b *builder) files(text []byte) error {
@@ -183,7 +184,7 @@ func (b *builder) files(text []byte) error {
 	}
 	for i, e := range b.events {
 		for _, photo := range e.Photos() {
-			m := photoName.FindStringSubmatch(photo.Name)
+			m := photoName().FindStringSubmatch(photo.Name)
 			if m == nil || m[1] != photo.SHA256 {
 				return &Error{What: fmt.Sprintf("line %d of the journal gives a photo the name %q", i+1, photo.Name),
 					Do: "a photo is named by its SHA-256; take the job from a backup or another export"}

@@ -10,11 +10,12 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"sync"
 
 	"example.org/linewright/engine/seal"
 )
 
-var roleForm = regexp.MustCompile(`^[a-z][a-z0-9-]{0,31}$`)
+var roleForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z][a-z0-9-]{0,31}$`) })
 
 // SignatureName is the file name of a closing signature.
 func SignatureName(role string) string { return NameJSON + "." + role + ".sig" }
@@ -77,7 +78,7 @@ func (r Record) beside(closing map[string][]byte, allowed []byte) (map[string][]
 	out := map[string][]byte{}
 	roles := slices.Sorted(maps.Keys(closing))
 	for _, role := range roles {
-		if !roleForm.MatchString(role) {
+		if !roleForm().MatchString(role) {
 			return nil, &Error{What: fmt.Sprintf("%q is not a role that can sign", role), Do: `use a word in small letters, such as "doer"`}
 		}
 		if _, err := seal.Verify(seal.NamespaceRecord, r.JSON, closing[role]); err != nil {

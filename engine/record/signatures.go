@@ -41,7 +41,7 @@ func (v *verifier) signatures() {
 			continue
 		}
 		role := strings.TrimSuffix(strings.TrimPrefix(name, NameJSON+"."), ".sig")
-		if !roleForm.MatchString(role) {
+		if !roleForm().MatchString(role) {
 			v.add(SigName, name, role)
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // sumsOf renders SHA256SUMS in the form of sha256sum, in the order of names.
@@ -18,7 +19,7 @@ func sumsOf(sums map[string]string) []byte {
 	return b.Bytes()
 }
 
-var sumForm = regexp.MustCompile(`^([0-9a-f]{64})  ([!-~]+)$`)
+var sumForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9a-f]{64})  ([!-~]+)$`) })
 
 // parseSums reads SHA256SUMS. It gives the sums by name, and the numbers of
 // the lines that are not in the form that sumsOf writes. Lines may stand in
@@ -28,7 +29,7 @@ func parseSums(data []byte) (sums map[string]string, bad []int) {
 	text, ended := strings.CutSuffix(string(data), "\n")
 	lines := strings.Split(text, "\n")
 	for i, l := range lines {
-		m := sumForm.FindStringSubmatch(l)
+		m := sumForm().FindStringSubmatch(l)
 		if m == nil || sums[m[2]] != "" || i == len(lines)-1 && !ended {
 			bad = append(bad, i+1)
 			continue

@@ -8,6 +8,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+	"sync"
 	"time"
 
 	"example.org/linewright/engine/job"
@@ -283,7 +284,7 @@ func (v *verifier) report() Report {
 // first digits of its SHA-256, so only what the journal asks for is read.
 type pinsIn struct{ folder *folder }
 
-var procedureName = regexp.MustCompile(`^[a-z][a-z0-9-]*-([0-9a-f]{12})\.toml$`)
+var procedureName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[a-z][a-z0-9-]*-([0-9a-f]{12})\.toml$`) })
 
 // Pinned gives the file with a SHA-256.
 func (p pinsIn) Pinned(sha string) ([]byte, error) {
@@ -291,7 +292,7 @@ func (p pinsIn) Pinned(sha string) ([]byte, error) {
 		return data, nil
 	}
 	for _, name := range sortedNames(p.folder.names) {
-		m := procedureName.FindStringSubmatch(path.Base(name))
+		m := procedureName().FindStringSubmatch(path.Base(name))
 		if path.Dir(name) != dirProcedures || m == nil || !strings.HasPrefix(sha, m[1]) {
 			continue
 		}

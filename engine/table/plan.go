@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"sync"
 
 	"example.org/linewright/engine/source"
 	"example.org/linewright/engine/wing"
@@ -60,7 +61,9 @@ func lacksLength(d *wing.Draft) bool {
 }
 
 // tableKey is the key of a table of the plan file that came from a record.
-var tableKey = regexp.MustCompile(`^((?:line|riser|link|path|exception)\[[0-9]+\])(?:\.(\w+))?$`)
+var tableKey = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^((?:line|riser|link|path|exception)\[[0-9]+\])(?:\.(\w+))?$`)
+})
 
 // keyRoles tells from which columns a key of the plan file came.
 var keyRoles = map[string][]Role{
@@ -79,7 +82,7 @@ func (b *builder) places(err error) error {
 	}
 	f := &b.g.faults
 	for _, fault := range list {
-		m := tableKey.FindStringSubmatch(fault.Key)
+		m := tableKey().FindStringSubmatch(fault.Key)
 		it := (*item)(nil)
 		if m != nil {
 			it = b.from[m[1]]
