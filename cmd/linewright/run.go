@@ -45,6 +45,9 @@ type app struct {
 func Run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, env func(string) string) int {
 	a := &app{in: prompt.NewInput(stdin), out: stdout, errs: stderr, env: env, stdin: stdin, stdout: stdout}
 	root := a.root()
+	if len(args) > 0 && (args[0] == cobra.ShellCompRequestCmd || args[0] == cobra.ShellCompNoDescRequestCmd) {
+		a.completing(root) // a look at every flag, which no other start has to wait for
+	}
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(stdout)
@@ -82,7 +85,6 @@ func (a *app) root() *cobra.Command {
 	group(root, toHelp, help, a.lookCommand(), a.completionCommand(), a.manCommand())
 	root.SetHelpCommand(help)
 	root.SetUsageFunc(printUsage)
-	a.completing(root)
 	return root
 }
 
