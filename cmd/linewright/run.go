@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -45,7 +46,7 @@ type app struct {
 func Run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, env func(string) string) int {
 	a := &app{in: prompt.NewInput(stdin), out: stdout, errs: stderr, env: env, stdin: stdin, stdout: stdout}
 	root := a.root()
-	if len(args) > 0 && (args[0] == cobra.ShellCompRequestCmd || args[0] == cobra.ShellCompNoDescRequestCmd) {
+	if slices.Contains(args, cobra.ShellCompRequestCmd) || slices.Contains(args, cobra.ShellCompNoDescRequestCmd) {
 		a.completing(root) // a look at every flag, which no other start has to wait for
 	}
 	root.SetArgs(args)
