@@ -79,6 +79,27 @@ func TestEveryThingHasWordsForDamageTraceAndDoubt(t *testing.T) {
 	}
 }
 
+// Hands learn the numbers: what wears, what is only dirty, and doubt have each
+// one number on everything, and a cut or a spot has one on lines of both kinds.
+func TestADamageHasOneNumberEverywhere(t *testing.T) {
+	byID := map[string]int{}
+	for _, r := range table(t) {
+		byID[r.ID] = r.Number
+		want := map[procedure.Disposition]int{procedure.Watch: 9, procedure.Sound: 10}[r.Disposition]
+		if strings.HasPrefix(r.ID, "unsure") {
+			want = 12
+		}
+		if taken := r.Number == 9 || r.Number == 10 || r.Number == 12; taken != (want > 0) || taken && r.Number != want {
+			t.Errorf("%s, %s, has the number %d", r.ID, r.Disposition, r.Number)
+		}
+	}
+	for a, b := range map[string]string{"sheath_cut": "strands", "lump": "flat", "scuffed": "fuzz", "unsure": "unsure_other", "stain": "dirt"} {
+		if byID[a] != byID[b] {
+			t.Errorf("%s has the number %d, %s %d", a, byID[a], b, byID[b])
+		}
+	}
+}
+
 // What a line is damaged by has a place on it, but for what is said of the
 // whole line or of an end.
 func TestAPlaceIsAskedWhereThereIsOne(t *testing.T) {

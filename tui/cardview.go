@@ -29,7 +29,8 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 		ask: p.ask(), alert: p.told.what != "" || p.at().Why != nil || p.undecided() != nil,
 		next: p.nextWords(), hold: c.Second, keys: p.keys(m),
 	}
-	at := placesFor(h)
+	q.up = p.listUp(m, w, h)
+	at := placesFor(h).listing(q.up)
 	var room int
 	q.verdict, room = shared(p.verdict(), at, p.leastRows(), columnsFor(w).full)
 	q.field, q.cursor = p.fieldLines(m, columnsFor(w).full, room)
@@ -67,6 +68,20 @@ func (p *cardPage) foreseen() job.Card {
 	c.Fields = slices.Clone(c.Fields)
 	c.Fields[c.At] = f
 	return c
+}
+
+// listUp is how many rows higher the question stands so that all answers are
+// seen: as many as they need and the text above leaves free, but for one. A card
+// with a picture keeps its places.
+func (p *cardPage) listUp(m *model, w, h int) int {
+	if !p.entry.listed() || p.entry.reason || p.card.Picture != "" {
+		return 0
+	}
+	at, full := placesFor(h), columnsFor(w).full
+	_, room := shared(p.verdict(), at, p.leastRows(), full)
+	d := drawing{c: p.card, p: part{ask: p.ask()}, at: at}
+	free := d.textRows(full) - 1 - len(wrap(p.card.Action, full)) - len(wrap(p.card.Detail, full)) - len(answered(p.card, full))
+	return max(0, min(p.entry.list.height(m, full)-room, free))
 }
 
 // leastRows is how many rows the field cannot do without.
@@ -109,6 +124,9 @@ func (m *model) introView(c job.Card, pages [][]string, read int, keys []key.Bin
 		body = append(body, "")
 	}
 	last := fmt.Sprintf("Read this first, page %d of %d. Enter goes on.", read+1, len(pages))
+	if len(last) > bodyCols(w) {
+		last = fmt.Sprintf("Read this first, %d of %d: enter.", read+1, len(pages))
+	}
 	return m.frame(c.Title+"  "+c.Target, append(body, last), at, keys, w, h)
 }
 

@@ -23,6 +23,7 @@ type part struct {
 	verdict []string                // wrapped; what has no room is said to stand behind a key
 	alert   bool                    // the verdict asks for attention
 	next    string                  // what Enter does now
+	up      int                     // rows by which the question stands higher: a long list of answers
 	hold    bool                    // a chain lies across the card
 	pic     func(w, h int) []string // in place of the picture that the card asks for
 	cols    columns                 // where pic needs others than those of the screen
@@ -34,7 +35,7 @@ type part struct {
 // action with detail, entry. The picture stands at the right beside those
 // bands whose text fits in the narrower column, in the longest run of them.
 func (m *model) drawCard(c job.Card, p part, w, h int) sheet {
-	at, col := placesFor(h), columnsFor(w)
+	at, col := placesFor(h).listing(p.up), columnsFor(w)
 	if p.signed != nil {
 		at = at.signing()
 	}

@@ -17,6 +17,7 @@ import (
 type findingPage struct {
 	from  *surveyPage
 	thing job.Thing
+	try   func(*job.Seen) error // whether it could be written so far
 
 	talk    *prompt.FindingTalk
 	answers []string
@@ -27,15 +28,22 @@ type findingPage struct {
 	told    told
 }
 
-func newFindingPage(from *surveyPage, t job.Thing) *findingPage {
+func newFindingPage(m *model, from *surveyPage, t job.Thing) *findingPage {
 	p := &findingPage{from: from, thing: t, kept: map[string]job.Photo{}}
+	s := m.session
+	p.try = func(seen *job.Seen) error {
+		en := p.entry()
+		en.Seen = seen
+		_, err := s.Foresee(en)
+		return err
+	}
 	p.again(nil)
 	return p
 }
 
 // again begins anew with these answers.
 func (p *findingPage) again(answers []string) {
-	p.talk, p.answers = prompt.NewFindingTalk(p.thing, p.keep), nil
+	p.talk, p.answers = prompt.NewFindingTalk(p.thing, p.keep, p.try), nil
 	p.told = told{}
 	for _, a := range answers {
 		if p.talk.Take(a) == nil {
@@ -49,7 +57,10 @@ func (p *findingPage) again(answers []string) {
 func (p *findingPage) ask() {
 	p.list, p.field, p.words = list{at: -1}, editor{}, ""
 	if !p.talk.Over() {
-		p.list.items = numbered(p.talk.Question().Options)
+		q := p.talk.Question()
+		for i, text := range q.Options {
+			p.list.items = append(p.list.items, item{digit: q.Number(i), text: text})
+		}
 	}
 }
 
@@ -101,7 +112,10 @@ func (p *findingPage) answer() (string, bool) {
 		text := strings.TrimSpace(p.field.String())
 		return text, text != "" || p.talk.Question().Empty != ""
 	}
-	return strconv.Itoa(p.list.at + 1), p.list.at >= 0
+	if p.list.at < 0 {
+		return "", false
+	}
+	return strconv.Itoa(p.list.items[p.list.at].digit), true
 }
 
 // take takes the answer to the question that is due.

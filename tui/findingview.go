@@ -1,10 +1,11 @@
 package tui
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/linewright/tui/prompt"
 )
 
 func (p *findingPage) keys(*model) []key.Binding {
@@ -54,13 +55,34 @@ func (p *findingPage) view(m *model, w, h int) sheet {
 		at.row += mark.row
 		return m.frame(p.title(), append(append(body, lines...), foot...), at, p.keys(m), w, h)
 	}
-	text, col := p.field.line(min(cols-4, 60))
+	unit := ""
+	if p.talk.Measures() {
+		unit = " mm"
+	}
+	text, col := p.field.line(min(cols-4-len(unit), 60))
 	at.col = 2 + col
-	body = append(body, "[ "+text+" ]")
+	body = append(body, "[ "+text+" ]"+unit)
 	if len(foot) == 0 {
-		foot = wrap("enter alone: "+q.Empty, cols)
+		foot = wrap(p.understood(q), cols)
 	}
 	return m.frame(p.title(), append(body, foot...), at, p.keys(m), w, h)
+}
+
+// understood says how what stands in the field is taken, or what an empty one means.
+func (p *findingPage) understood(q prompt.TalkQuestion) string {
+	typed := strings.TrimSpace(p.field.String())
+	if typed == "" {
+		return "enter alone: " + q.Empty
+	}
+	if !p.talk.Measures() {
+		return ""
+	}
+	place, err := p.talk.Place(typed)
+	if err != nil {
+		what, _ := explain(err)
+		return "so far: " + what
+	}
+	return "understood: " + place
 }
 
 func (p *findingPage) title() string { return "A finding on " + p.thing.Ref.String() }
@@ -100,8 +122,8 @@ func (p *findingPage) said() []string {
 			out = append(out, r.Text.In("en"))
 		}
 	}
-	if seen.Place != "" {
-		out = append(out, fmt.Sprintf("%s from its lower end", seen.Place))
+	if place, err := p.talk.Place(seen.Place); err == nil && place != "" {
+		out = append(out, place)
 	}
 	if seen.Note != "" {
 		out = append(out, seen.Note)

@@ -105,6 +105,15 @@ func (l *list) digits() int {
 	return most
 }
 
+// height is how many rows of w columns the whole list has.
+func (l *list) height(m *model, w int) int {
+	rows := 0
+	for i, it := range l.items {
+		rows += len(l.item(m, it, i == l.at, w))
+	}
+	return rows
+}
+
 // lines draws the list in at most h rows of w columns around what is marked.
 // The second result is the place of the mark.
 func (l *list) lines(m *model, w, h int) ([]string, *point) {

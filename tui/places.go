@@ -47,6 +47,14 @@ func (p places) signing() places {
 	return p
 }
 
+// listing gives the rows of a card whose list of answers is long: the question
+// stands so many rows higher, which the text above it leaves free.
+func (p places) listing(up int) places {
+	p.ask -= up
+	p.field = p.ask + 1
+	return p
+}
+
 // columns are the widths of a card: of the text alone, of the text beside a
 // picture, and of the picture. Without room for a picture beside it is 0.
 type columns struct{ full, narrow, picture int }

@@ -28,11 +28,10 @@ type surveyPage struct {
 	code   editor
 	sure   string // what is typed, as understood
 	doubt  string // or why it is not
-	list   list   // the things, where there is no fan of them
-	fan    bool   // the last view drew the fan: the arrows walk on it
+	grid   thingGrid
+	fan    bool // the last view drew the fan: the arrows walk on it
 	plan   *wing.Plan
 	marks  map[string]picture.Mark // of the lines of this side
-	rows   int                     // of the list in the last view
 }
 
 // allRest is typed for: all the rest was touched and is sound.
@@ -44,9 +43,6 @@ const leastFan = 9
 func newSurveyPage(m *model, c job.Card) *surveyPage {
 	p := &surveyPage{step: newStep(m, c), plan: m.at.plan, hand: -1, fan: true}
 	p.marks = surveyMarks(m.session.Job(), c.Task, p.in().Side)
-	for _, t := range p.things() {
-		p.list.items = append(p.list.items, thingItem(t))
-	}
 	if d := m.drafts[p.draftKey()]; d != "" {
 		p.code.set(d)
 	}
@@ -83,24 +79,6 @@ func (p *surveyPage) draft() string { return p.typed() }
 
 func (p *surveyPage) typed() string { return strings.TrimSpace(p.code.String()) }
 
-// thingItem is a thing in a list, with what was found on it.
-func thingItem(t job.Thing) item {
-	it := item{digit: -1, text: t.Ref.String()}
-	var found []string
-	for _, f := range t.Found {
-		found = append(found, "! "+f.Text+placeOf(f))
-	}
-	it.more = strings.Join(found, "; ")
-	return it
-}
-
-func placeOf(f *job.Finding) string {
-	if f.Place == nil {
-		return ""
-	}
-	return ", " + f.Place.String() + " from its lower end"
-}
-
 // surveyMarks gives the lines of a side that a task looked at, with what was
 // found on them.
 func surveyMarks(j *job.Job, task int, side wing.Side) map[string]picture.Mark {
@@ -133,7 +111,7 @@ func surveyMarks(j *job.Job, task int, side wing.Side) map[string]picture.Mark {
 }
 
 func (p *surveyPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := p.common(m, k, p.roomy(m, p.least()), len(p.code.text) == 0, p.keys(m), p.told.lines()...); ok {
+	if cmd, ok := p.common(m, k, p.roomy(m, p.least(m.w)), len(p.code.text) == 0, p.keys(m), p.told.lines()...); ok {
 		return cmd
 	}
 	switch {
@@ -164,12 +142,14 @@ func (p *surveyPage) walk(k tea.KeyMsg) bool {
 		dy = 1
 	case p.fan && key.Matches(k, keyDown):
 		dy = -1
+	case key.Matches(k, keyUp):
+		p.stand(p.grid.beside(p.hand, -1))
+		return true
+	case key.Matches(k, keyDown):
+		p.stand(p.grid.beside(p.hand, 1))
+		return true
 	default:
-		by, ok := moved(k, max(1, p.rows-2))
-		if ok {
-			p.stand(p.hand + by)
-		}
-		return ok
+		return false
 	}
 	if !p.fan || p.hand < 0 {
 		p.stand(p.hand + max(dx, -p.hand-1))
@@ -190,7 +170,6 @@ func (p *surveyPage) stand(i int) {
 		return
 	}
 	p.hand, p.walked = min(max(i, 0), len(p.things())-1), true
-	p.list.at = p.hand
 }
 
 // follow walks to the thing whose code is typed. It is chosen by its code then,
@@ -252,7 +231,7 @@ func (p *surveyPage) take(m *model) tea.Cmd {
 
 // mark asks what was found on a thing.
 func (p *surveyPage) mark(m *model, t job.Thing) tea.Cmd {
-	m.push(newFindingPage(p, t))
+	m.push(newFindingPage(m, p, t))
 	return nil
 }
 

@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -15,15 +16,17 @@ import (
 
 // least is how many rows the things need, so that a detail does not push them
 // out.
-func (p *surveyPage) least() int {
+func (p *surveyPage) least(w int) int {
+	found := min(1, len(p.found()))
 	if p.in().Of == procedure.OfLines {
-		return leastFan + min(1, len(p.found()))
+		return leastFan + found
 	}
-	return min(2*len(p.things()), leastList)
+	var g thingGrid
+	return min(len(g.layOut(p.groups(), p.hand, columnsFor(w).full, 0)), leastGrid) + found
 }
 
-// leastList is how many rows of a list are seen at least.
-const leastList = 5
+// leastGrid is how many rows of things that have no fan are seen at least.
+const leastGrid = 6
 
 // found lists what was found on the things of this step, the newest first.
 func (p *surveyPage) found() []*job.Finding {
@@ -40,15 +43,15 @@ func (p *surveyPage) keys(*model) []key.Binding {
 }
 
 func (p *surveyPage) view(m *model, w, h int) sheet {
-	least := p.least()
+	least := p.least(w)
 	roomy := p.roomy(m, least)
 	if pages := p.intro(m, roomy); p.turn < len(pages) {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
 	q := wide{least: least, part: part{ask: p.handWords(), next: p.nextWords(), hold: p.card.Second, keys: p.keys(m)}}
 	q.body = func(w, h int) ([]string, *point) { return p.body(m, w, h) }
-	label := p.label()
-	text, col := p.code.line(14)
+	label := p.label(columnsFor(w).full)
+	text, col := p.code.line(surveyField)
 	q.field, q.col = []string{label + "[ " + text + " ]"}, len(label)+2+col
 	said := p.told.lines()
 	if q.alert = len(said) > 0; !q.alert {
@@ -61,13 +64,16 @@ func (p *surveyPage) view(m *model, w, h int) sheet {
 	return m.drawWide(p.seen(m, roomy), q, w, h)
 }
 
-// label stands before the field.
-func (p *surveyPage) label() string {
-	if ask := p.question(); len(ask) <= 24 && ask != "" {
+// label stands before the field, where both fit.
+func (p *surveyPage) label(w int) string {
+	if ask := p.question(); len(ask)+2+surveyField+4 <= w && ask != "" {
 		return ask + "  "
 	}
 	return ""
 }
+
+// surveyField is how many columns the field has.
+const surveyField = 14
 
 // understood says how what stands in the field is taken, in two lines at most.
 func (p *surveyPage) understood(w int) string {
@@ -84,32 +90,53 @@ func (p *surveyPage) understood(w int) string {
 	return ""
 }
 
-// body is the fan of the row, or the list of the things, and under it what was
-// found so far.
+// body is the fan of the row, or the things in groups, and under it what was
+// found so far. A fan that leaves lines out for want of room would have them
+// forgotten: the groups name all of them then.
 func (p *surveyPage) body(m *model, w, h int) ([]string, *point) {
 	found := p.foundLines(w, h)
 	p.fan = false
-	if p.in().Of == procedure.OfLines && len(p.things()) > 0 {
+	lines := p.in().Of == procedure.OfLines && len(p.things()) > 0
+	if lines {
 		here := p.thing().Ref.Code
 		marks := maps.Clone(p.marks)
 		if here != "" {
 			marks[here] |= picture.InHand
 		}
-		if fan := picture.FanRow(p.plan, p.in().Side, p.in().Row, marks, w, h-len(found), m.opt.signs()); fan != nil {
-			p.fan = true
+		fan := picture.FanRow(p.plan, p.in().Side, p.in().Row, marks, w, h-len(found), m.opt.signs())
+		if p.fan = p.whole(fan); p.fan {
 			return p.onFan(append(fan, found...), fan, here)
 		}
 	}
 	if len(p.things()) == 0 {
 		return append([]string{"Nothing is looked at here."}, found...), nil
 	}
-	p.rows = h - len(found)
-	p.list.at = p.hand
-	lines, at := p.list.lines(m, w, p.rows)
+	if lines {
+		found = append(found, cell("fan left out: a larger window has it", w))
+	}
+	rows := h - len(found)
+	grid, at := p.grid.see(p.grid.layOut(p.groups(), p.hand, w, rows), p.hand, rows)
 	if !p.walked {
 		at = nil
 	}
-	return append(lines, found...), at
+	return append(grid, found...), at
+}
+
+// whole reports whether a fan shows every line that is looked at: by its code, or
+// in a small one by its end, behind what the codes of its tier begin with.
+func (p *surveyPage) whole(fan []string) bool {
+	drawn := map[string]bool{}
+	for _, l := range fan {
+		begin := ""
+		for i, word := range strings.Fields(l) {
+			word = strings.TrimRight(strings.TrimLeft(word, "["), "!*=~?/]")
+			if i == 0 && strings.HasSuffix(word, ".") {
+				begin = word
+			}
+			drawn[word], drawn[begin+word] = true, true
+		}
+	}
+	return !slices.ContainsFunc(p.things(), func(t job.Thing) bool { return !drawn[t.Ref.Code] })
 }
 
 // onFan puts the cursor on the line in hand while the arrows walk: who hears the
@@ -126,20 +153,46 @@ func (p *surveyPage) onFan(lines, fan []string, here string) ([]string, *point) 
 // the least that the things need, one at least.
 func (p *surveyPage) foundLines(w, h int) []string {
 	all := p.found()
-	if p.in().Of != procedure.OfLines || len(all) == 0 {
-		return nil // a list names them itself
+	if len(all) == 0 {
+		return nil
 	}
-	most := max(1, h-leastFan)
+	most := max(1, h-p.rows(w))
 	var lines []string
 	for i, f := range all {
 		switch left := all[i:]; {
 		case len(left) == 1 || len(lines) < most-1:
-			lines = append(lines, cell("found: "+f.Words(), w))
+			lines = append(lines, cell("found: "+p.foundWords(f), w))
 		default:
 			return append(lines, cell(fmt.Sprintf("found %d: %s   tab, f: all of it", len(left), names(left)), w))
 		}
 	}
 	return lines
+}
+
+// rows is how many rows the things have.
+func (p *surveyPage) rows(w int) int {
+	if p.in().Of == procedure.OfLines {
+		return leastFan
+	}
+	var g thingGrid
+	return len(g.layOut(p.groups(), p.hand, w, 0))
+}
+
+// foundWords say a finding with what is asked for most in front: where it is and
+// what becomes of it are not cut off.
+func (p *surveyPage) foundWords(f *job.Finding) string {
+	text := f.Thing.String()
+	if f.Thing.Side == p.in().Side {
+		text = strings.TrimSuffix(text, " "+string(f.Thing.Side))
+	}
+	if f.Place != nil {
+		text += " at " + f.Place.String()
+	}
+	text += ", " + f.Becomes() + ": " + f.Text
+	if f.Note != "" {
+		text += " (" + f.Note + ")"
+	}
+	return text
 }
 
 // names lists the things of findings.
@@ -158,6 +211,9 @@ func (p *surveyPage) handWords() string {
 		return ""
 	}
 	l, ok := p.plan.LineAt(t.Ref)
+	if n := len(t.Found); n > 0 && !ok && len(p.found()) > 1 {
+		return p.foundWords(t.Found[n-1]) // its line may be among those without room
+	}
 	if !ok {
 		return t.Ref.String()
 	}
@@ -168,7 +224,7 @@ func (p *surveyPage) handWords() string {
 func (p *surveyPage) nextWords() string {
 	switch text := p.typed(); {
 	case text == allRest && p.sure != "":
-		next := "enter: my hand went over all the rest, it is sound"
+		next := "enter: I touched all the rest, it is sound"
 		if p.card.Next != "" && p.card.At == len(p.card.Fields)-1 {
 			next += "; then: " + p.card.Next
 		}
@@ -180,5 +236,5 @@ func (p *surveyPage) nextWords() string {
 	case text == "":
 		return "1: all the rest touched, sound   damage: arrows or code"
 	}
-	return "type a code as it is listed, or 1 for all the rest"
+	return "type a code as it is shown, or 1 for all the rest"
 }

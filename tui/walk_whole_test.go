@@ -63,7 +63,7 @@ func (u *user) seeCard(w, h int) {
 		}
 	}
 	if h >= 24 {
-		u.seesNot("shows all of it")
+		u.seesNot("shows all of it", ".. more below\n") // a report may be long
 	}
 	if w == 80 {
 		u.outlivesEverySize(w, h)

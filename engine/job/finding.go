@@ -277,8 +277,11 @@ func (f *Finding) Words() string {
 	if f.Note != "" {
 		text += " (" + f.Note + ")"
 	}
-	return text + ": " + dispositionWords[f.Disposition]
+	return text + ": " + f.Becomes()
 }
+
+// Becomes says what becomes of a finding by its rule: "to be replaced".
+func (f *Finding) Becomes() string { return dispositionWords[f.Disposition] }
 
 var dispositionWords = map[procedure.Disposition]string{
 	procedure.Replace: "to be replaced", procedure.Mend: "to be put right", procedure.ByLength: "its length decides", procedure.Workshop: "for a workshop",

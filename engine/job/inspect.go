@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.org/linewright/engine/metrology"
@@ -90,14 +89,10 @@ func (d *decider) foundBy(slot *procedure.Slot) (*Found, error) {
 		return nil, refuse(NotLookedAt, seen.Thing)
 	}
 	rules := slot.Rules(seen.Thing)
-	i := slices.IndexFunc(rules, func(r *procedure.FindingRule) bool { return r.ID == seen.Rule })
-	if n, err := strconv.Atoi(seen.Rule); err == nil && n >= 1 && n <= len(rules) {
-		i = n - 1
+	r, ok := procedure.RuleNamed(rules, seen.Rule)
+	if !ok {
+		return nil, refuse(RuleUnknown, seen.Rule, seen.Thing, procedure.RuleNumbers(rules))
 	}
-	if i < 0 {
-		return nil, refuse(ChoiceUnknown, seen.Rule, len(rules))
-	}
-	r := rules[i]
 	note := strings.TrimSpace(seen.Note)
 	if err := decent(note); err != nil {
 		return nil, err

@@ -51,7 +51,7 @@ func init() {
 	attempts = append(attempts, []attempt{
 		{"row@A.left", surveyingAt("row@A.left", func(w *surveyRig) (Event, error) { return w.try("a1.1") }), "a1.1", TouchFirst},
 		{"row@A.left", foundAt([3]string{"line:B1.1@left", "cut", ""}), "a cut on B1.1 in row A", NotLookedAt},
-		{"row@A.left", foundAt([3]string{"line:A1.1@left", "bent", ""}), "a line that is bent like a link", ChoiceUnknown},
+		{"row@A.left", foundAt([3]string{"line:A1.1@left", "bent", ""}), "a line that is bent like a link", RuleUnknown},
 		{"row@A.left", foundAt([3]string{"line:A1.1@left", "cut", "low down"}), "a cut low down", BadValue},
 		{"row@A.left", foundAt([3]string{"line:A1.1@left", "cut", "9 m"}), "a cut 9 m up a line of 5 m", PlaceBeyond},
 		{"row@A.left", foundAt([3]string{"line:A1.1@left", "cut", "3000"}, [3]string{"line:A1.1@left", "1", "3 m"}), "the same cut again", FoundAlready},

@@ -44,7 +44,7 @@ func TestASurveyOfASnag(t *testing.T) {
 	no := r.on(ProcSurvey)
 	r.until("look.row@C.left", nil)
 	core := r.finds("line:C1.2@left", "bare_core", "2100")
-	if _, err := r.enter(Entry{Kind: EnterFinding, Task: no, Seen: &Seen{Thing: wing.LineRef("C3.6", wing.Left), Rule: "lump"}}); code(err) != ChoiceUnknown {
+	if _, err := r.enter(Entry{Kind: EnterFinding, Task: no, Seen: &Seen{Thing: wing.LineRef("C3.6", wing.Left), Rule: "lump"}}); code(err) != RuleUnknown {
 		t.Errorf("a lump inside the sheath of a line without one: %v", err)
 	}
 	fuzz := r.finds("line:C3.6@left", "fuzz", "")

@@ -26,6 +26,7 @@ const (
 	NoValueWanted    Code = "no_value_wanted"
 	BadValue         Code = "bad_value"
 	ChoiceUnknown    Code = "choice_unknown"
+	RuleUnknown      Code = "rule_unknown"
 	ReasonMissing    Code = "reason_missing"
 	CodeCase         Code = "code_case"
 	CodeOther        Code = "code_other"

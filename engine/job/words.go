@@ -45,6 +45,7 @@ var wording = map[Code]struct{ what, do string }{
 	NoValueWanted:    {"This step takes no value.", "Enter when it is done; a note can be written at any time."},
 	BadValue:         {"{0}", "{1}"},
 	ChoiceUnknown:    {"{0} is none of the answers.", "Type a number from 1 to {1}."},
+	RuleUnknown:      {"{0} is nothing that is found on {1}.", "Type one of these numbers: {2}."},
 	ReasonMissing:    {"A reason is needed.", "Write it in a few words."},
 	CodeCase:         {"{0} is not {1}: capital and small letters count.", "{2}"},
 	CodeOther:        {"{0} is not {1}.", "{2}"},

@@ -127,6 +127,7 @@ func read(f File) *Procedure {
 	p := &Procedure{data: f.Data}
 	p.doc = source.Decode(f.Name, f.Data, p)
 	p.locate()
+	p.numbers()
 	sum := sha256.Sum256(f.Data)
 	p.sha = hex.EncodeToString(sum[:])
 	const key = "linewright_procedure"

@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -36,7 +37,11 @@ func (d Disposition) Grounds() bool { return d != Watch && d != Sound }
 // it. The rules are a table of the procedure: what a maker or a workshop
 // prescribes otherwise is another table.
 type FindingRule struct {
-	ID          string      `toml:"id"`
+	ID string `toml:"id"`
+	// Number chooses it, on whatever thing it is found, so that hands learn it:
+	// what cannot be on a thing leaves its number out there. In a table without
+	// numbers it is the place in the table.
+	Number      int         `toml:"number"`
 	Text        Text        `toml:"text"` // as a person finds it
 	On          []string    `toml:"on"`   // kinds of things: see thingKinds
 	Disposition Disposition `toml:"disposition"`
@@ -88,7 +93,7 @@ func thingKind(plan *wing.Plan, ref wing.Ref) string {
 }
 
 // Rules lists what can be found on a thing by the table of the slot's
-// procedure, in the order of the file.
+// procedure, in the order of their numbers.
 func (sl *Slot) Rules(ref wing.Ref) []*FindingRule {
 	kind := thingKind(sl.scope.whole.plan, ref)
 	table := sl.scope.proc.Findings
@@ -98,6 +103,7 @@ func (sl *Slot) Rules(ref wing.Ref) []*FindingRule {
 			out = append(out, &table[i])
 		}
 	}
+	slices.SortStableFunc(out, func(a, b *FindingRule) int { return cmp.Compare(a.Number, b.Number) })
 	return out
 }
 
@@ -176,6 +182,7 @@ func (c *checker) findings() {
 			c.add(key+".disposition", "what is not known is not sound", `write "measure", "replace" or "workshop"`)
 		}
 		c.foundOn(key, r)
+		c.numbered(i)
 	}
 	if c.p.Receives && c.p.Target != string(wing.KindLine) {
 		c.add("receives", "only a line is received by a task of its own", `take it out, or write target = "line"`)

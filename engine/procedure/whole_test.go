@@ -132,6 +132,13 @@ f.toml:9: finding[0].text.en: nothing is filled in here
   reason.en = "…"`},
 		{`disposition = "replace"`, `disposition = "ignore"`, `f.toml:11: finding[0].disposition: "ignore" is no disposition
   write "replace", "mend", "measure", "workshop", "watch" or "sound"`},
+		{`id = "cut"`, `id = "cut"
+number = 1`, `f.toml:16: finding[1].number: 0 chooses no finding
+  write a number from 1 to 99 at each finding, or at none
+f.toml:23: finding[2].number: 0 chooses no finding
+  write a number from 1 to 99 at each finding, or at none
+f.toml:30: finding[3].number: 0 chooses no finding
+  write a number from 1 to 99 at each finding, or at none`},
 		{`id = "worn"`, `id = "unsure_fitting"`, `f.toml:26: finding[2].disposition: what is not known is not sound
   write "measure", "replace" or "workshop"`},
 		{`on = ["sheathed line"]`, `on = ["sheathed line", "knot"]`, `f.toml:19: finding[1].disposition: no length decides about a knot
@@ -318,6 +325,40 @@ func TestRowsAndThePilotOnPaper(t *testing.T) {
 	for _, sheet := range []string{blank, known} {
 		if !strings.Contains(sheet, "Pilot, name ____") || strings.Contains(sheet, "Doer, name") {
 			t.Error("the pilot does not sign as the pilot")
+		}
+	}
+}
+
+// A number that two findings have says one thing of each kind of thing.
+func TestANumberOfAFindingIsOfOneOnEachThing(t *testing.T) {
+	numbered := strings.NewReplacer(`id = "cut"`, "id = \"cut\"\nnumber = 3", `id = "slid"`, "id = \"slid\"\nnumber = 1",
+		`id = "worn"`, "id = \"worn\"\nnumber = 3", `id = "unsure"`, "id = \"unsure\"\nnumber = 12").Replace(look)
+	lib, err := NewLibrary([]File{{"look.toml", []byte(numbered)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, _ := lib.Get("look")
+	rules := []*FindingRule{&p.Findings[0], &p.Findings[2], &p.Findings[3]}
+	for text, want := range map[string]string{"3": "cut", "12": "unsure", "worn": "worn", "1": "", "13": ""} {
+		r, ok := RuleNamed(rules, text)
+		if ok != (want != "") || ok && r.ID != want {
+			t.Errorf("%q chooses %v, want %q", text, r, want)
+		}
+	}
+	if _, err := NewLibrary([]File{{"look.toml", []byte(strings.Replace(numbered, "number = 1\n", "number = 3\n", 1))}}); err == nil ||
+		!strings.Contains(err.Error(), `finding[1].number: 3 chooses "cut" too, on the same kind of thing`) {
+		t.Errorf("3 stands twice on a line: %v", err)
+	}
+}
+
+func TestNumbersOfRules(t *testing.T) {
+	for want, numbers := range map[string][]int{"": nil, "4": {4}, "1, 2": {1, 2}, "2, 3, 5 to 8, 12": {2, 3, 5, 6, 7, 8, 12}} {
+		var rules []*FindingRule
+		for _, n := range numbers {
+			rules = append(rules, &FindingRule{Number: n})
+		}
+		if got := RuleNumbers(rules); got != want {
+			t.Errorf("%v: %q, want %q", numbers, got, want)
 		}
 	}
 }

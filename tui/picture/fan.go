@@ -73,7 +73,7 @@ func (v *view) draw(h int) []string {
 	notes := v.notes(main, &rest)
 	strip := v.strip()
 	if len(strip) > 1 || rest < 1 {
-		strip = nil
+		strip, head = nil, v.counted(head)
 	}
 	rest -= len(strip)
 	plots, legend := v.withOthers(main, &rest, legend)

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/procedure"
@@ -39,12 +40,10 @@ func FanRow(plan *wing.Plan, side wing.Side, row string, marked map[string]Mark,
 // a line, of the one in the foreground.
 func (v *view) tally() []string {
 	parts := []string{"looked at:"}
-	own := ""
 	for _, row := range v.plan.Rows() {
 		seen, all, open := v.count(row)
 		text := fmt.Sprintf("%s %d/%d%s", clean(row), seen, all, open)
 		if row == v.f.rows[v.first].name {
-			own = fmt.Sprintf("looked at: %d of %d%s", seen, all, open)
 			text = "[" + text + "]"
 		}
 		parts = append(parts, text)
@@ -52,7 +51,26 @@ func (v *view) tally() []string {
 	if long := foldParts(parts, "  ", v.w); len(long) == 1 && widest(long) <= v.w {
 		return long
 	}
-	return fold(own, v.w)
+	return fold(v.own(), v.w)
+}
+
+// own counts what was looked at of the row in the foreground.
+func (v *view) own() string {
+	seen, all, open := v.count(v.f.rows[v.first].name)
+	return fmt.Sprintf("looked at: %d of %d%s", seen, all, open)
+}
+
+// counted puts that count behind the head where the tally has no line of its own.
+func (v *view) counted(head []string) []string {
+	if !v.survey || len(head) == 0 {
+		return head
+	}
+	out := slices.Clone(head)
+	last := &out[len(out)-1]
+	if with := *last + "   " + v.own(); columns(with) <= v.w {
+		*last = with
+	}
+	return out
 }
 
 // count gives how many lines of a row were looked at, how many it has, and the

@@ -20,8 +20,8 @@ type FindingTalk struct {
 	rule  *procedure.FindingRule
 	seen  job.Seen
 	at    talkStep
-	// Keep takes a picture into the job.
-	keep func(path string) (job.Photo, error)
+	keep  func(path string) (job.Photo, error)
+	try   func(*job.Seen) error
 }
 
 type talkStep int
@@ -34,16 +34,27 @@ const (
 	talkOver
 )
 
-// NewFindingTalk begins on a thing of an inspect step.
-func NewFindingTalk(thing job.Thing, keep func(path string) (job.Photo, error)) *FindingTalk {
-	return &FindingTalk{thing: thing, keep: keep, seen: job.Seen{Thing: thing.Ref}}
+// NewFindingTalk begins on a thing of an inspect step. keep takes a picture into
+// the job; try says whether the finding could be written as far as it is told, so
+// that a place beyond the line is refused where it is asked and not at the end.
+func NewFindingTalk(thing job.Thing, keep func(path string) (job.Photo, error), try func(*job.Seen) error) *FindingTalk {
+	return &FindingTalk{thing: thing, keep: keep, try: try, seen: job.Seen{Thing: thing.Ref}}
 }
 
 // TalkQuestion is one question of a talk.
 type TalkQuestion struct {
 	Ask     string
 	Options []string // answered by their number; none: by a text
+	Numbers []int    // of the options, where they are not counted from 1
 	Empty   string   // what an empty answer means; "": it is none
+}
+
+// Number chooses an option.
+func (q TalkQuestion) Number(option int) int {
+	if q.Numbers == nil {
+		return option + 1
+	}
+	return q.Numbers[option]
 }
 
 // Question is the one that is due.
@@ -52,7 +63,7 @@ func (t *FindingTalk) Question() TalkQuestion {
 	case askRule:
 		q := TalkQuestion{Ask: "What is it on " + t.thing.Ref.String() + "?"}
 		for _, r := range t.thing.Rules {
-			q.Options = append(q.Options, r.Text.In("en"))
+			q.Options, q.Numbers = append(q.Options, r.Text.In("en")), append(q.Numbers, r.Number)
 		}
 		return q
 	case askPlace:
@@ -77,6 +88,22 @@ func photos(n int) string {
 		return "1 photo"
 	}
 	return strconv.Itoa(n) + " photos"
+}
+
+// Measures reports whether a length in mm is asked for.
+func (t *FindingTalk) Measures() bool { return t.at == askPlace }
+
+// Place says a place as it is understood: "1500 mm from its lower end"; "" where
+// none is said. The error says what is accepted.
+func (t *FindingTalk) Place(text string) (string, error) {
+	if text == "" {
+		return "", nil
+	}
+	at, err := quantity.ParseLength(text)
+	if err != nil {
+		return "", Cured(err)
+	}
+	return at.String() + " from its lower end", nil
 }
 
 // Over reports whether nothing more is asked.
@@ -112,26 +139,32 @@ func (t *FindingTalk) Take(text string) error {
 	text = strings.TrimSpace(text)
 	switch t.at {
 	case askRule:
-		i := slices.IndexFunc(t.thing.Rules, func(r *procedure.FindingRule) bool { return r.ID == text })
-		if n, err := strconv.Atoi(text); err == nil {
-			i = n - 1
+		r, ok := procedure.RuleNamed(t.thing.Rules, text)
+		if !ok {
+			return fmt.Errorf("%q is none of the answers\n  type one of these numbers: %s", text, procedure.RuleNumbers(t.thing.Rules))
 		}
-		if i < 0 || i >= len(t.thing.Rules) {
-			return fmt.Errorf("%q is none of the answers\n  type a number from 1 to %d", text, len(t.thing.Rules))
+		if !r.Place {
+			if err := t.could(r, ""); err != nil {
+				return err
+			}
+			t.seen.Place = ""
 		}
-		t.rule = t.thing.Rules[i]
-		t.seen.Rule = t.rule.ID
+		t.rule, t.seen.Rule = r, r.ID
 		t.at = askPlace
-		if !t.rule.Place {
-			t.seen.Place, t.at = "", askNote
+		if !r.Place {
+			t.at = askNote
 		}
 	case askPlace:
-		if text != "" {
-			if _, err := quantity.ParseLength(text); err != nil {
-				return Cured(err)
-			}
-			t.seen.Place = text
+		if text == "" {
+			text = t.seen.Place
 		}
+		if _, err := t.Place(text); err != nil {
+			return err
+		}
+		if err := t.could(t.rule, text); err != nil {
+			return err
+		}
+		t.seen.Place = text
 		t.at = askNote
 	case askNote:
 		if text != "" {
@@ -150,6 +183,13 @@ func (t *FindingTalk) Take(text string) error {
 		t.seen.Photos = append(t.seen.Photos, photo)
 	}
 	return nil
+}
+
+// could says whether the finding could be written with a rule and a place.
+func (t *FindingTalk) could(r *procedure.FindingRule, place string) error {
+	seen := t.seen
+	seen.Rule, seen.Place = r.ID, place
+	return t.try(&seen)
 }
 
 // Back goes to the question before; what was answered to all the others stays.

@@ -61,7 +61,13 @@ func (w *walk) mark(c job.Card, f job.Field, text string) {
 		w.notTaken(c, text, err)
 		return
 	}
-	talk := NewFindingTalk(thing, w.s.KeepPhoto)
+	entry := func(seen *job.Seen) job.Entry {
+		return job.Entry{Kind: job.EnterFinding, Task: c.Task, Key: f.Key, Seen: seen, Text: text}
+	}
+	talk := NewFindingTalk(thing, w.s.KeepPhoto, func(seen *job.Seen) error {
+		_, err := w.s.Foresee(entry(seen))
+		return err
+	})
 	w.shown.field = ""
 	w.say(ReplyRule)
 	for !talk.Over() {
@@ -88,7 +94,7 @@ func (w *walk) mark(c job.Card, f job.Field, text string) {
 			w.say("%s", talk.Verdict())
 		}
 	}
-	w.enter(c, job.Entry{Kind: job.EnterFinding, Task: c.Task, Key: f.Key, Seen: talk.Seen(), Text: text})
+	w.enter(c, entry(talk.Seen()))
 }
 
 // asked puts one question of a talk and reads the reply.
@@ -96,9 +102,11 @@ func (w *walk) asked(c job.Card, q TalkQuestion) (string, Reply) {
 	say := func() {
 		w.say("%s", q.Ask)
 		for i, text := range q.Options {
-			w.say("%d: %s", i+1, text)
+			w.say("%d: %s", q.Number(i), text)
 		}
 		switch {
+		case q.Numbers != nil:
+			w.say("Wanted: one of these numbers.")
 		case len(q.Options) > 0:
 			w.say("Wanted: %s.", numberUpTo(len(q.Options)))
 		case q.Empty != "":
