@@ -16,6 +16,11 @@ import (
 	"example.org/linewright/engine/store"
 )
 
+// framesPerSecond is how often bubbletea looks whether there is a picture to
+// write, 120 at most: the first picture and the answer to a key wait for its
+// next look.
+const framesPerSecond = 120
+
 // Run shows the bench until the person leaves, a signal ends it, or ctx does.
 // On every way out it waits for the entry that is being written, closes the
 // session and gives the terminal back as it was. The error says what kept the
@@ -35,7 +40,7 @@ func Run(ctx context.Context, o Options) error {
 	m := newModel(o, clock)
 	m.can = shows(o.Out)
 	m.dress(cmp.Or(o.Look, store.Looks[0]))
-	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithoutSignalHandler(),
+	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithoutSignalHandler(), tea.WithFPS(framesPerSecond),
 		tea.WithInput(o.In), tea.WithOutput(&screen{File: o.Out}))
 	m.desk.Progress = telling(p.Send, clock)
 	stop := endWith(ctx, p)
