@@ -138,11 +138,13 @@ func (a *app) complete(c *cobra.Command, args []string, word, typed string) ([]c
 func beginning(all []cobra.Completion, typed string, rest cobra.ShellCompDirective) ([]cobra.Completion, cobra.ShellCompDirective) {
 	rest |= cobra.ShellCompDirectiveKeepOrder
 	var out []cobra.Completion
+	seen := map[string]bool{}
 	for _, one := range all {
 		value, about, _ := strings.Cut(one, "\t")
-		if !strings.HasPrefix(value, typed) || strings.ContainsFunc(value, source.Hidden) || slices.Contains(out, one) {
+		if !strings.HasPrefix(value, typed) || strings.ContainsFunc(value, source.Hidden) || seen[one] {
 			continue
 		}
+		seen[one] = true
 		if strings.HasSuffix(value, "=") {
 			rest |= cobra.ShellCompDirectiveNoSpace
 		}

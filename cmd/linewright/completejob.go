@@ -29,20 +29,20 @@ func (h hint) jobs() []cobra.Completion {
 	if h.store == nil {
 		return nil
 	}
-	heads, err := h.store.JobHeads()
+	nos, err := h.store.JobFolders()
 	if err != nil {
 		return nil
 	}
 	titles := h.titles()
 	var out []cobra.Completion
-	for _, head := range slices.Backward(heads) {
-		no := strconv.Itoa(head.No)
+	for _, n := range slices.Backward(nos) {
+		no := strconv.Itoa(n)
 		if !strings.HasPrefix(no, h.typed) {
 			continue
 		}
 		about := ""
 		if len(out) < described {
-			about = h.about(head.No, titles)
+			about = h.about(n, titles)
 		}
 		out = append(out, cobra.CompletionWithDesc(no, about))
 	}

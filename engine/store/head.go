@@ -35,7 +35,7 @@ func (s *Store) JobHead(no int) (journal.Head, error) {
 // JobHeads returns the heads of all jobs that Jobs lists, in order. It is the
 // quick way to all of them.
 func (s *Store) JobHeads() ([]JobHead, error) {
-	nos, err := s.jobFolders()
+	nos, err := s.JobFolders()
 	if err != nil || len(nos) == 0 {
 		return nil, err
 	}

@@ -45,7 +45,7 @@ func (s *Store) newJob(want int, holder string) (*JobDir, error) {
 	if err := s.makeDir("jobs"); err != nil {
 		return nil, s.fault("jobs", "the folder cannot be created", err, "see that you may write there")
 	}
-	taken, err := s.jobFolders()
+	taken, err := s.JobFolders()
 	if err != nil {
 		return nil, err
 	}
@@ -243,8 +243,9 @@ func (j *JobDir) WriteClosing(role string, sig []byte) error {
 // Closing returns the closing signatures by role.
 func (j *JobDir) Closing() (map[string][]byte, error) { return j.store.ReadClosing(j.no) }
 
-// jobFolders returns the numbers of all job folders in order.
-func (s *Store) jobFolders() ([]int, error) {
+// JobFolders returns the numbers of all jobs that have a folder, in order: those
+// of JobHeads, and those in which nothing is written. No journal is read.
+func (s *Store) JobFolders() ([]int, error) {
 	entries, err := s.list("jobs")
 	if err != nil {
 		return nil, err

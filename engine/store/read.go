@@ -16,7 +16,7 @@ func closingPath(no int) string { return path.Join(jobPath(no), "closing") }
 // Jobs returns the numbers of all jobs in order. A number that was given out
 // and then never written under is not listed.
 func (s *Store) Jobs() ([]int, error) {
-	nos, err := s.jobFolders()
+	nos, err := s.JobFolders()
 	if err != nil {
 		return nil, err
 	}

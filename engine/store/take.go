@@ -110,7 +110,7 @@ func (j *JobDir) empty() error {
 // findJob returns the job whose first line has a hash; 0 for none. A journal
 // that cannot be read is not the one, or is past going on with.
 func (s *Store) findJob(first string) (int, error) {
-	nos, err := s.jobFolders()
+	nos, err := s.JobFolders()
 	if err != nil {
 		return 0, err
 	}

@@ -177,7 +177,7 @@ func TestTheWingOfATakenJob(t *testing.T) {
 		if err != nil && !strings.Contains(err.Error(), c.words) {
 			t.Errorf("%s: %v", name, err)
 		}
-		if nos, err := b.jobFolders(); len(nos) != 0 || err != nil {
+		if nos, err := b.JobFolders(); len(nos) != 0 || err != nil {
 			t.Errorf("%s: jobs %v, error %v", name, nos, err)
 		}
 	}
