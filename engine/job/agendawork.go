@@ -29,8 +29,16 @@ func (a *agenda) work() {
 	}
 	for _, c := range j.LoopChanges() {
 		a.changes++
-		a.add(TodoNext, ProcLoop, c.Line, fmt.Sprintf("Change the loop of %s from %s to %s", c.Line, c.From, c.To), fmt.Sprintf("moves its paths by %+.0f mm", c.MovesMM))
+		a.add(TodoNext, ProcLoop, c.Line, fmt.Sprintf("Change the loop of %s from %s to %s", c.Line, c.From, c.To), movesWords(c.MovesMM))
 	}
+}
+
+// movesWords says in words which way paths move: a sign alone is not heard.
+func movesWords(mm float64) string {
+	if mm < 0 {
+		return fmt.Sprintf("makes its paths %.0f mm shorter", -mm)
+	}
+	return fmt.Sprintf("makes its paths %.0f mm longer", mm)
 }
 
 // onLinks lists the lines that are swapped or exchanged by their links, in the

@@ -198,7 +198,12 @@ func (g Gate) legend() []string {
 }
 
 func (t TurnCount) text() string {
-	return clean(t.Said) + " " + strconv.FormatFloat(math.Round(t.Turns*100)/100, 'f', -1, 64)
+	return clean(t.Said) + " " + t.number()
+}
+
+// number is the count, to a hundredth of a turn.
+func (t TurnCount) number() string {
+	return strconv.FormatFloat(math.Round(t.Turns*100)/100, 'f', -1, 64)
 }
 
 // said gives the counts in words.
@@ -222,9 +227,9 @@ func (g Gate) facts() []string {
 		"Faults: thread shows at one end, or there is a gap at one end. A nut driven past its end shows no thread either: look at both ends.",
 	}
 	for _, t := range g.Counts {
-		text := "Turns " + t.text()
+		text := procedure.Capital(clean(t.Said)) + ": " + t.number() + " turns"
 		if g.Pitch > 0 {
-			text += fmt.Sprintf(": %s of %s of thread covered", tenths(min(t.Turns*g.Pitch.MM(), g.Thread.MM())), g.Thread)
+			text += fmt.Sprintf(", %s of %s of thread covered", tenths(min(t.Turns*g.Pitch.MM(), g.Thread.MM())), g.Thread)
 		}
 		if n := g.turns(); n > 0 && t.Turns > n {
 			text += ", turned past its end"

@@ -135,7 +135,7 @@ func (w *walk) gone(c job.Card) bool {
 func (w *walk) card(c job.Card) {
 	w.found(c)
 	w.say("")
-	w.say("Task %d: %s, %s.", c.Task, c.Title, target(c))
+	w.head(c)
 	w.say("Step %d. Phase: %s.", c.Step, phase(c)) // no total: answers decide which steps are asked for
 	if c.Second {
 		w.say("For the second person. Doer, step back.")
@@ -153,11 +153,10 @@ func (w *walk) card(c job.Card) {
 		}
 	}
 	if c.Picture == picture.NameScale {
+		w.shownFacts = nil
 		return // the field says the same, with the sources
 	}
-	for _, fact := range picture.Facts(c, w.s.Job().Plan) {
-		w.say("%s", fact)
-	}
+	w.facts(picture.Facts(c, w.s.Job().Plan))
 }
 
 func phase(c job.Card) string {
@@ -203,7 +202,7 @@ func (w *walk) field(c job.Card, f job.Field, lead string) {
 		w.say("Keeps the wing on the ground: %s", it.Text)
 	}
 	if f.Kind == procedure.Sign {
-		w.hold(c, f)
+		w.hold(c, f, lead)
 	}
 }
 
@@ -259,9 +258,9 @@ func (w *walk) question(c job.Card, f job.Field) {
 	case len(f.Options) > 0:
 		w.say("Wanted: %s.", numberUpTo(len(f.Options)))
 	case f.Empty:
-		w.say("Wanted: %s. An empty line passes it.", f.Wanted)
+		w.say("Wanted: %s. An empty line passes it.", w.briefly(f.Wanted))
 	default:
-		w.say("Wanted: %s.", f.Wanted)
+		w.say("Wanted: %s.", w.briefly(f.Wanted))
 	}
 }
 
@@ -278,7 +277,7 @@ func numberUpTo(n int) string {
 func (w *walk) measureQuestion(f job.Field) {
 	n := counting(f.Scale)
 	if n == 0 {
-		w.say("Wanted: %s.", f.Wanted)
+		w.say("Wanted: %s.", w.briefly(f.Wanted))
 		return
 	}
 	e, err := w.s.Foresee(job.Entry{Kind: job.EnterOn, Task: w.task, Key: f.Key})
@@ -287,7 +286,11 @@ func (w *walk) measureQuestion(f job.Field) {
 		w.openStill(err)
 	case e.Judgement != nil:
 		w.say("Verdict: %s.", e.Judgement.Words())
-		w.say("An empty line writes the verdict down. Or type another reading.")
+		if e.Outcome == job.Taken {
+			w.say("An empty line writes the verdict down. Or type another reading.")
+		} else {
+			w.say("An empty line writes the verdict down, and the step stays open. Or type another reading.")
+		}
 		return
 	default:
 		if e.Difference != nil {
@@ -296,7 +299,7 @@ func (w *walk) measureQuestion(f job.Field) {
 		w.say("An empty line goes on. Or type another reading.")
 		return
 	}
-	w.say("Reading %d. Wanted: %s.", n+1, f.Wanted)
+	w.say("Reading %d. Wanted: %s.", n+1, w.briefly(f.Wanted))
 }
 
 // openStill says why the readings do not close the step, unless it was said
@@ -339,7 +342,7 @@ func (w *walk) confirm(c job.Card) {
 	w.say("")
 	w.say("Task %d: %s. The work was interrupted.", c.Task, c.Title)
 	w.say("Last entry: %s.", moment(c.Confirm.Last))
-	w.say("Last step done: %s", c.Confirm.Action)
+	w.say("Last step done: %s", strings.ReplaceAll(c.Confirm.Action, " — ", ": "))
 	if c.Confirm.Answer != "" {
 		w.say("It says: %s", c.Confirm.Answer)
 	}

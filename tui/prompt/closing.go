@@ -88,6 +88,6 @@ func (w *walk) signRecord(role, name string) error {
 	if err := w.s.SignRecord(role, person, data); err != nil {
 		return err
 	}
-	w.say("Saved: record signed as %s by %s with the key %s, kept: %s.", role, name, person.Signer.Public().Fingerprint(), person.Signer.Custody())
+	w.say("Saved: record signed as %s by %s %s.", role, name, signedWith(person.Signer.Public().Fingerprint(), person.Signer.Custody()))
 	return nil
 }

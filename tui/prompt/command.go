@@ -41,7 +41,13 @@ func (w *walk) command(c job.Card, text string) {
 	}
 }
 
-func (w *walk) sayAgain(_ job.Card, _ string) { w.shown = spot{} }
+func (w *walk) sayAgain(_ job.Card, _ string) {
+	w.afresh()
+	clear(w.said)
+}
+
+// afresh has the next card said whole.
+func (w *walk) afresh() { w.shown, w.headed, w.shownFacts = spot{}, "", nil }
 
 func (w *walk) why(c job.Card, _ string) {
 	if c.Reason == "" {
@@ -206,5 +212,6 @@ func (w *walk) goTo(c job.Card, rest string) {
 		w.notTaken(c, rest, fmt.Errorf("there is no task %q\n  this job has %d", rest, len(w.s.Job().Tasks)))
 		return
 	}
-	w.task, w.shown = n, spot{}
+	w.task = n
+	w.afresh()
 }

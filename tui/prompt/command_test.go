@@ -171,7 +171,7 @@ func TestAfterAnInterruptionTheLastStepIsConfirmed(t *testing.T) {
 	t.Cleanup(func() { _ = s.Close() })
 	text, err := feed(t, d, s, Options{Patient: true}, "1 2 3", "", ":quit")
 	check(t, err)
-	mustSay(t, text, "The work was interrupted.", "Last entry: 2026-03-01", "Last step done: READ THE LABEL — New line", "It says: 4206.5 mm",
+	mustSay(t, text, "The work was interrupted.", "Last entry: 2026-03-01", "Last step done: READ THE LABEL: New line", "It says: 4206.5 mm",
 		":reopen 7 REASON", "Refused: The work was interrupted", "Saved, entry 12.", "To do: OPEN THE LINK")
 }
 

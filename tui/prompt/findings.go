@@ -16,9 +16,9 @@ func (w *walk) findings(_ job.Card, _ string) {
 		return
 	}
 	for _, f := range j.Findings() {
-		w.say("Finding %s of %s by %s: %s. %s", f.ID, moment(f.At), f.Who, f.Words(), FindingState(j, f))
+		w.say("Finding %s of %s by %s: %s. %s", w.findingNo(f.ID), moment(f.At), f.Who, f.Words(), FindingState(j, f))
 	}
-	w.say("What may wait: :carry FINDING 10 h REASON, or :carry FINDING 2027-03-01 REASON. What is over: :clear FINDING measured|looked|workshop REASON. A mistake: :strike ENTRY REASON.")
+	w.say("What may wait: :carry FINDING 10 h REASON, or :carry FINDING 2027-03-01 REASON. What is over: :clear FINDING WAY REASON; the way is measured, looked or workshop. A mistake: :strike ENTRY REASON.")
 }
 
 // FindingState says in words what became of a finding.

@@ -16,6 +16,7 @@ const allTopics = "all"
 // explain says in few lines what is asked and what can be typed besides an
 // answer. What an answer looks like is said by the question behind it.
 func (w *walk) explain(c job.Card) {
+	clear(w.said)
 	if len(c.Fields) > 0 && c.Confirm == nil && c.Waiting == "" && !w.away() && !wantsLooker(c) {
 		w.asks(c, c.Fields[c.At])
 	}

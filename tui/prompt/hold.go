@@ -15,8 +15,8 @@ import (
 )
 
 // hold says what a signature would state and the ways out of the hold.
-func (w *walk) hold(c job.Card, f job.Field) {
-	w.say("STOP. Nothing behind this opens until it is signed.")
+func (w *walk) hold(c job.Card, f job.Field, lead string) {
+	w.say("%sSTOP. Nothing behind this opens until it is signed.", lead)
 	for _, it := range c.Items {
 		w.say("Open, and the record says so: %s", it.Text)
 	}
@@ -43,7 +43,7 @@ func (w *walk) sign(c job.Card, f job.Field, name string) {
 	e, err := w.s.SignHold(c.Task, person)
 	w.told(c, name, e, err)
 	if err == nil {
-		w.say("Signed by %s with the key %s, kept: %s.", e.Sign.Name, e.Sign.Fingerprint, e.Sign.Custody)
+		w.say("Signed by %s %s.", e.Sign.Name, signedWith(e.Sign.Fingerprint, seal.Custody(e.Sign.Custody)))
 	}
 }
 

@@ -122,7 +122,7 @@ func (w *walk) back(c job.Card, rest string) {
 	w.lookAt(cards[max(0, len(cards)-steps)])
 	w.say("")
 	w.say("End of the look back. This is due now:")
-	w.shown = spot{}
+	w.afresh()
 }
 
 // past lists the cards before the one that is due.
@@ -155,6 +155,7 @@ func (w *walk) past(c job.Card) ([]job.Card, error) {
 
 func (w *walk) lookAt(c job.Card) {
 	w.say("You are looking back. Nothing here can be changed; :reopen does a step again.")
+	w.afresh()
 	w.card(c)
 	for _, f := range c.Fields {
 		name := f.Ask

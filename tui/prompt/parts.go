@@ -14,14 +14,14 @@ import (
 func (w *walk) parts(_ job.Card, _ string) {
 	j := w.s.Job()
 	for _, l := range j.Parts() {
-		w.say("Part %d, %s: %s", l.No, j.PartState(l), PartWords(l.Part))
+		w.say("Part %d, %s: %s", l.No, j.PartState(l), partWords(l.Part))
 		for _, why := range l.Returned {
 			w.say("It came back once: %s", why)
 		}
 	}
 	suggested := j.SuggestParts()
 	for _, p := range suggested {
-		w.say("Suggested: %s", PartWords(p))
+		w.say("Suggested: %s", partWords(p))
 	}
 	if len(j.Parts())+len(suggested) == 0 {
 		w.say("No part is listed or asked for.")
@@ -110,7 +110,7 @@ func wantedPart(j *job.Job, name string) (job.Part, error) {
 	}
 	ref, err := wing.ParseRef(name)
 	if err != nil {
-		return job.Part{}, fmt.Errorf("%q is not suggested\n  write it as :parts has it, or as in line:C1.2@left", name)
+		return job.Part{}, fmt.Errorf("%q is not suggested\n  write it as :parts has it, or with its kind, as in line:C1.2@left", name)
 	}
 	return j.PartFor(ref, "asked for"), nil
 }
@@ -137,5 +137,5 @@ func (w *walk) movePart(c job.Card, op job.PartOp, rest string) {
 		m.Text = strings.TrimSpace(text)
 	}
 	w.enter(c, job.Entry{Kind: job.EnterPart, Part: m, Text: strings.TrimSpace(text)})
-	w.shown = spot{}
+	w.shown.field = ""
 }

@@ -77,7 +77,7 @@ func (n *NotTaken) Unwrap() error { return n.Err }
 // person quit or when the input ended with nothing due; else *Ended, *NotTaken,
 // the context's error, or that of a write that failed.
 func Walk(ctx context.Context, in *Input, out io.Writer, s *session.Session, o Options) error {
-	w := &walk{ctx: ctx, in: in, out: out, s: s, o: o, task: o.Task}
+	w := &walk{ctx: ctx, in: in, out: out, s: s, o: o, task: o.Task, said: map[string]bool{}}
 	if w.task == 0 {
 		w.task = firstOpen(s.Job())
 	}
@@ -110,6 +110,11 @@ type walk struct {
 	sum        reckon.Result // the last bench sum
 	last       string        // the line that was read last
 	typed      typedOnce     // what has to be typed again
+
+	alike      map[string]string // see letters
+	said       map[string]bool   // of onlyOnce
+	headed     string            // the task as it was named last
+	shownFacts []string          // facts of the picture of the card before
 }
 
 // spot is a place in a task: the first field of a card, and the field due.
@@ -170,7 +175,7 @@ func (w *walk) line() (string, error) {
 			return "", err
 		}
 		if !w.in.Terminal() {
-			w.say("%s", line)
+			w.print(source.Clean(line) + "\n")
 		}
 		w.last = line
 		if line != "" || !w.in.Terminal() || time.Since(asked) > burst {
@@ -181,7 +186,7 @@ func (w *walk) line() (string, error) {
 
 // say prints one fact. No text reaches a terminal with control characters.
 func (w *walk) say(format string, args ...any) {
-	w.print(fold(source.Clean(fmt.Sprintf(format, args...)), columns(w.out)) + "\n")
+	w.print(fold(w.heard(source.Clean(fmt.Sprintf(format, args...))), columns(w.out)) + "\n")
 }
 
 func (w *walk) print(text string) {

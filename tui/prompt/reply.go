@@ -61,6 +61,7 @@ func (w *walk) reply(c job.Card, explain func()) (string, Reply) {
 		case err != nil:
 			w.notTaken(c, text, err)
 		case r == Explain:
+			clear(w.said)
 			explain()
 			w.say(ReplyRule)
 		default:

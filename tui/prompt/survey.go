@@ -100,7 +100,7 @@ func (w *walk) mark(c job.Card, f job.Field, text string) {
 // asked puts one question of a talk and reads the reply.
 func (w *walk) asked(c job.Card, q TalkQuestion) (string, Reply) {
 	say := func() {
-		w.say("%s", q.Ask)
+		w.say("%s", w.briefly(q.Ask))
 		for i, text := range q.Options {
 			w.say("%d: %s", q.Number(i), text)
 		}

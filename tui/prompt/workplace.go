@@ -182,7 +182,11 @@ func (w *walk) outlook(s *job.Scale) {
 	}
 	bench := w.s.Job().Bench
 	if bench.Default {
-		w.say("Bench: %s.", bench.Note)
+		if w.first(bench.Note) {
+			w.say("Bench: %s.", bench.Note)
+		} else {
+			w.say("Bench: the fallback.")
+		}
 	}
 	if counting(s) > 0 {
 		return
