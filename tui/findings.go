@@ -97,7 +97,7 @@ func findingWays(m *model, f *job.Finding) []deed {
 	}
 	if state == job.StateOpen || state == job.StateDeferred {
 		if !f.Disposition.Grounds() {
-			out = append(out, deed{name: "it is carried over, until hours or a date", do: func(m *model) tea.Cmd { m.push(askCarry(f)); return nil }})
+			out = append(out, deed{name: "it is carried over, until " + carryLimits(m), do: func(m *model) tea.Cmd { m.push(askCarry(m, f)); return nil }})
 		}
 		for _, way := range []struct {
 			way        job.Way
@@ -121,11 +121,15 @@ func findingWays(m *model, f *job.Finding) []deed {
 	return out
 }
 
-// askCarry asks until when a finding waits, and why.
-func askCarry(f *job.Finding) page {
+// askCarry asks until when a finding waits, and why. Hours limit nothing where
+// those of the wing are not known.
+func askCarry(m *model, f *job.Finding) page {
 	p := &askPage{
 		title: "Carry a finding over", text: []string{f.Words(), "", "It keeps its date through any number of jobs, and comes up again when the limit is reached.", ""},
 		label: "Hours or a date, then the reason, as in 10 h REASON or 2027-03-01 REASON:",
+	}
+	if m.at.start.Hours == nil {
+		p.label = "A date, then the reason, as in 2027-03-01 REASON (the wing's hours are unknown):"
 	}
 	p.done = func(m *model, text string) tea.Cmd {
 		limit, reason, err := prompt.Limit(text)
@@ -136,6 +140,14 @@ func askCarry(f *job.Finding) page {
 		return m.stay(job.Entry{Kind: job.EnterDefer, Finding: f.ID, Deferral: limit, Text: reason}, p, func(m *model) page { return newFindingsPage(m) })
 	}
 	return p
+}
+
+// carryLimits says against what a finding can be carried over.
+func carryLimits(m *model) string {
+	if m.at.start.Hours == nil {
+		return "a date"
+	}
+	return "hours or a date"
 }
 
 // askOn asks for the words of an entry and comes back to a list.

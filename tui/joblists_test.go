@@ -34,8 +34,9 @@ func TestAFindingIsCarriedOverOrEnds(t *testing.T) {
 	before := u.lines()
 	u.press("1", "enter").sees("it is over: a workshop mended it").seesNot("carried over", "looked at again", "length was measured")
 	u.press("esc", "2", "enter").sees("it is carried over").press("1", "enter").types("soon").press("enter").sees("is no limit")
-	u.press("ctrl+u").types("10 h").press("enter").sees("A reason is needed")
-	u.press("ctrl+u").types("10 h worn a little").press("enter").sees("The findings", "Carried over until 10 h of flying: worn a little.", "SAVED 10:01  carried over: A2")
+	u.press("ctrl+u").types("10 h worn").press("enter").sees("10 h of flying never run out here", "Give a date")
+	u.press("ctrl+u").types("2027-03-01").press("enter").sees("A reason is needed")
+	u.press("ctrl+u").types("2027-03-01 worn a little").press("enter").sees("The findings", "Carried over until 2027-03-01: worn a little.", "SAVED 10:01  carried over: A2")
 	if u.lines() != before+1 {
 		t.Fatalf("%d lines for one deferral", u.lines()-before)
 	}

@@ -177,7 +177,7 @@ func TestWhatKeepsTheWingOnTheGroundIsListed(t *testing.T) {
 	before := u.lines()
 	u.press("enter").sees("The wing stays on the ground: A1.2 left")
 	u.press("1", "enter").sees("The findings").press("1", "enter", "1", "enter").types("paper 12 of the workshop").press("enter")
-	u.press("2", "enter", "1", "enter").types("10 h worn").press("enter", "esc").sees("Nothing keeps the wing on the ground.", "[ enter ]")
+	u.press("2", "enter", "1", "enter").types("2027-03-01 worn").press("enter", "esc").sees("Nothing keeps the wing on the ground.", "[ enter ]")
 	if u.lines() != before+2 {
 		t.Fatalf("%d lines", u.lines()-before)
 	}

@@ -225,7 +225,7 @@ func TestWhatIsFoundComesBackFromTheJournal(t *testing.T) {
 	r.pass("")
 	r.must(Entry{Kind: EnterStrike, Line: cut.Line, Text: "dirt"})
 	r.pass("")
-	en := deferring(100, "")
+	en := deferring(0, "2027-03-01")
 	en.Finding = scuffed.ID
 	r.must(en)
 	en = clearing(ByWorkshop)

@@ -192,6 +192,8 @@ func (d *decider) deferFinding() error {
 		return refuse(GroundsStill, f.Thing, f.Text)
 	case df == nil || df.Hours <= 0 && df.Until == "" || df.Hours > 0 && df.Until != "":
 		return refuse(LimitMissing)
+	case df.Hours > 0 && d.j.Start.Hours == nil:
+		return refuse(HoursUnknown, df.Hours)
 	}
 	if df.Until != "" {
 		if !isDate(df.Until) {

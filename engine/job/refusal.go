@@ -91,6 +91,7 @@ const (
 	FindingOver      Code = "finding_over"
 	GroundsStill     Code = "grounds_still"
 	LimitMissing     Code = "limit_missing"
+	HoursUnknown     Code = "hours_unknown"
 	DateUnknown      Code = "date_unknown"
 	DatePast         Code = "date_past"
 	LookingIsNot     Code = "looking_is_not"

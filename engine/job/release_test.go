@@ -46,7 +46,7 @@ func TestWhatKeepsTheWingOnTheGround(t *testing.T) {
 	ofScuffed := "B1.1 left: scuffed, found 2026-03-01: mend it, or carry it over with a reason and a limit"
 	r.wantBlocking(ofCut, ofSlid, ofScuffed)
 
-	r.enterOn(scuffed, deferring(100, ""))
+	r.enterOn(scuffed, deferring(0, "2027-03-01"))
 	r.wantBlocking(ofCut, ofSlid)
 	r.enterOn(slid, clearing(ByWorkshop))
 	r.wantBlocking(ofCut)
@@ -258,7 +258,7 @@ func TestThePilotSignsOnlyWhileNothingBlocks(t *testing.T) {
 		t.Fatalf("signed with a finding open: %v", err)
 	}
 	f, _ := r.job.Finding(found.Finding)
-	r.enterOn(f, deferring(100, ""))
+	r.enterOn(f, deferring(0, "2027-03-01"))
 	if err := sign(); code(err) != NotClear || !strings.Contains(err.Error(), "task 1") {
 		t.Fatalf("signed while the survey is open again: %v", err)
 	}

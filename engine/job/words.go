@@ -109,6 +109,7 @@ var wording = map[Code]struct{ what, do string }{
 	FindingOver:      {"The finding on {0} is {1} already.", "Nothing to do."},
 	GroundsStill:     {"{0}: {1} keeps the wing on the ground and cannot be carried over.", "Mend it, or give the wing to a workshop."},
 	LimitMissing:     {"What is carried over needs one limit.", "Give flying hours, such as 10 h, or a date, such as 2027-03-01."},
+	HoursUnknown:     {"{0} of flying never run out here: the wing's hours were not written when this job began.", "Give a date, such as 2027-03-01."},
 	DateUnknown:      {"{0} is no date.", "Write year, month and day: 2027-03-01."},
 	DatePast:         {"{0} is not ahead.", "Give a date after today."},
 	LookingIsNot:     {"{0}: {1} does not end by another look.", "Mend it, measure it where its rule says so, or give it to a workshop."},

@@ -96,10 +96,16 @@ func TestADeferralRunsOutByHours(t *testing.T) {
 	}
 }
 
+// No such limit is taken any more; older journals have it.
 func TestADeferralOfUnknownHoursIsNeverOverlooked(t *testing.T) {
 	h := newHangar(t)
 	v := h.begin(march1, 0)
-	v.postpone(v.find("A1.1", "fluffy"), job.Deferral{Hours: 200}, "no part")
+	e, err := job.Decide(v.Job, v.stamp(), job.Entry{Kind: job.EnterDefer, Finding: v.find("A1.1", "fluffy"), Deferral: &job.Deferral{Until: "2027-03-01"}, Text: "no part"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e.Deferral = &job.Deferral{Hours: 200}
+	v.apply(e)
 	hours := job.Hours(5000)
 	b := Bind("cloth", h.pages(), "2026-04-01", &hours)
 	if len(b.Due) != 1 || b.Due[0].Reach != Unknown || !strings.Contains(b.Due[0].Text, "hours were not known then") {
