@@ -77,13 +77,16 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 			text = append(text, head, "  "+body, "")
 		}
 	}
+	f := c.Fields[c.At]
+	if f.LoopFit != nil && len(said) > 0 && said[0] == f.LoopFit.Words()[0] {
+		said = nil // it stands below with all that is said of the loop
+	}
 	add("What the bench said", strings.TrimSpace(strings.Join(said, "\n")))
 	add("Why", c.Reason)
 	add("Caution", c.Caution)
 	add("Answered on this card", strings.Join(answered(c, 60), "\n"))
 	add("To do", strings.TrimSpace(c.Action+"\n"+c.Detail))
 	add("Both sides", strings.Join(sidesWords(c.Sides), "\n"))
-	f := c.Fields[c.At]
 	add("The field takes", f.Wanted)
 	if f.Scale != nil {
 		add("Held against", strings.Join(heldAgainst(f.Scale), "\n"))
