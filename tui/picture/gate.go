@@ -38,6 +38,7 @@ func gateOf(card job.Card, plan *wing.Plan) Gate {
 	}
 	link, ok := linkOf(card.Ref, plan)
 	if !ok {
+		g.Soft = card.Ref.Kind == wing.KindWing && onlySoft(plan)
 		return g
 	}
 	g.Link, g.Soft = linkName(link, card.Ref.Side), link.Kind == wing.Soft
@@ -46,6 +47,11 @@ func gateOf(card job.Card, plan *wing.Plan) Gate {
 		g.Thread, g.Pitch = link.Thread, link.Pitch
 	}
 	return g
+}
+
+// onlySoft reports whether a wing has no other links than soft ones.
+func onlySoft(plan *wing.Plan) bool {
+	return plan != nil && len(plan.Links) > 0 && !slices.ContainsFunc(plan.Links, func(l wing.Link) bool { return l.Kind != wing.Soft })
 }
 
 // turns gives how many turns cover the thread; 0 is not known.
@@ -125,8 +131,10 @@ func (g Gate) listed(bare bool, signs Signs) []string {
 
 func (g Gate) head() string {
 	switch {
+	case g.Soft && g.Link == "":
+		return "The knob of a soft link"
 	case g.Soft:
-		return strings.TrimSpace(clean(g.Link) + ": the knob")
+		return clean(g.Link) + ": the knob"
 	case g.Link == "":
 		return "The nut, both ends"
 	}

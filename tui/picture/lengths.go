@@ -150,11 +150,11 @@ func LengthsFacts(rows []LengthRow) []string {
 		point := clean(r.Point)
 		var parts []string
 		for i, c := range r.cells() {
-			name := []string{"left", "right", "left minus right"}[i]
+			name := []string{"left", "right", "left against right"}[i]
 			if c.Due {
 				due = append(due, fmt.Sprintf("Due: %s %s.", point, name))
 			}
-			if text := c.words(); text != "" {
+			if text := c.words(i == 2); text != "" {
 				parts = append(parts, name+" "+text)
 			}
 		}
@@ -171,13 +171,26 @@ func LengthsFacts(rows []LengthRow) []string {
 	return out
 }
 
-// words says a cell; empty where there is nothing to say yet.
-func (c Cell) words() string {
+// words says a cell, or how the left side is against the right one: a sign before
+// a number is not heard. Empty where there is nothing to say yet.
+func (c Cell) words(against bool) string {
+	text := clean(c.Text)
 	switch {
 	case c.Again:
 		return "to be read again"
-	case c.Text != "" && c.Out:
-		return clean(c.Text) + ", out of its band"
+	case text == "":
+		return ""
+	case against && strings.HasPrefix(text, "-"):
+		text = text[1:] + " mm shorter"
+	case against && text == "0":
+		text = "the same"
+	case against:
+		text = strings.TrimPrefix(text, "+") + " mm longer"
+	default:
+		text += " mm"
 	}
-	return clean(c.Text)
+	if c.Out {
+		text += ", out of its band"
+	}
+	return text
 }
