@@ -40,8 +40,11 @@ func (a *app) story(ctx context.Context, dir string) (err error) {
 		return err
 	}
 	a.line("Throw-away keys without pass phrase were made: %s.", strings.Join(storyPeople, ", "))
+	hours := storyHours
 	for _, s := range sittings {
-		if err := a.sit(ctx, folder, s); err != nil {
+		err := a.sit(ctx, folder, s, hours)
+		hours = "" // nobody writes them when the wing comes back
+		if err != nil {
 			return fmt.Errorf("%s, the sitting at line %d: %w", sampleStory, s.Line, err)
 		}
 	}
@@ -65,10 +68,14 @@ func storyStore(folder *store.Store) error {
 	return nil
 }
 
-// sit lets one person work for a while.
-func (a *app) sit(ctx context.Context, folder *store.Store, sit *prompt.Sitting) error {
+// storyHours are the wing's hours when the story begins: a finding is carried
+// over by them.
+const storyHours = "123.5"
+
+// sit lets one person work for a while. hours are the wing's, for a new job.
+func (a *app) sit(ctx context.Context, folder *store.Store, sit *prompt.Sitting, hours string) error {
 	d := session.Desk{Store: folder, Procedures: procedures.Files(), Who: sit.Who, Clock: sit.Clock()}
-	s, err := sit.Begin(d, session.New{Wing: "sample", Bench: demoBench(), Demo: true})
+	s, err := sit.Begin(d, session.New{Wing: "sample", Bench: demoBench(), Demo: true, Hours: hours})
 	if err != nil {
 		return err
 	}
