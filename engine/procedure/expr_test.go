@@ -92,6 +92,10 @@ func TestEval(t *testing.T) {
 		"has(twin.a) ? twin.a : 7.0": 7.0,
 		"word == \"x\" && yes":       true,
 		"abs(b - a) <= 4.0":          true,
+		// only the way that is gone needs its values
+		"word == \"x\" ? a : twin.a":                                4.0,
+		"b > 0 ? twin.a : (yes ? 0.0 : twin.a)":                     0.0,
+		"has(twin.a) || yes ? (word == \"y\" ? 1.0 : 2.0) : twin.a": 2.0,
 	} {
 		e, err := compile(text, "", known)
 		if err != nil {

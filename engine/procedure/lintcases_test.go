@@ -255,4 +255,39 @@ else.en = "x"`, `main.toml:65: phase[1].card[0].step[2].must: "twin.extra" is no
   name an earlier step, a let above, a param or a fact; or guard it with has(name)`},
 	{`title.en = "Work"`, `title.en = "Work on {line.code}"`, `main.toml:38: phase[1].title.en: nothing is filled in here
   take the {…} out`},
+	{`limit_source = "{limits.line_source}"`, `limit_source = "{limits.line_source}"
+[[phase.card.step.near]]
+is = "extra"
+within = "kind_of"`, `main.toml:53: phase[1].card[0].step[0].near[0].where: the English text is missing
+  where.en = "…"
+main.toml:54: phase[1].card[0].step[0].near[0].is: "extra" is not answered before this
+  name an earlier step, a let above, a param or a fact; or guard it with has(name)
+main.toml:55: phase[1].card[0].step[0].near[0].within: expected float64, but got string in "kind_of"
+  an expression has names, numbers, "texts", + - * / < <= == != > >= && || ! ?: and has, all, any, min, max, count, abs, len`},
+	{`ask.en = "Order"`, `ask.en = "Order"
+near = [{ is = "len_a", where.en = "x" }]`, `main.toml:78: phase[1].card[1].step[1].near: an order step has no near
+  take it out`},
+	{`id = "measure"`, `id = "measure"
+table = "none"`, `main.toml:41: phase[1].card[0].table: there is no table "none"
+  write [[table]] with that id, or take it out`},
+	{`id = "look"`, `id = "look"
+table = "both"`, `main.toml:27: phase[0].card[0].table: there is no table "both"
+  write [[table]] with that id, or take it out
+main.toml:27: phase[0].card[0].table: what was measured must not be seen here
+  take the table out`},
+	{`[[bar]]`, `[[table]]
+id = "both"
+[[table]]
+id = "half"
+[[table.row]]
+name.en = "Length {len_a}"
+least = "kind_of"
+[[bar]]`, `main.toml:16: table[0]: the table has no row
+  write at least one [[table.row]]
+main.toml:20: table[1].row[0].is: the value is missing
+  write an expression that gives the number of one side
+main.toml:21: table[1].row[0].name.en: nothing is filled in here
+  take the {…} out
+main.toml:22: table[1].row[0].least: expected float64, but got string in "kind_of"
+  an expression has names, numbers, "texts", + - * / < <= == != > >= && || ! ?: and has, all, any, min, max, count, abs, len`},
 }

@@ -27,12 +27,15 @@ var bowlineWords = []string{
 type Tail struct {
 	Least quantity.Length
 	After quantity.Length // as it will be
+	Short bool            // the line is too short for it
 }
 
 // words say how long the tail has to be, and how long it will be.
 func (t Tail) words() string {
 	var parts []string
-	if t.After > 0 {
+	if t.Short {
+		parts = append(parts, "too short")
+	} else if t.After > 0 {
 		parts = append(parts, t.After.String())
 	}
 	if t.Least > 0 {

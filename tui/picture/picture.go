@@ -238,7 +238,7 @@ func jointOf(card job.Card, plan *wing.Plan) Joint {
 func moveOf(card job.Card, plan *wing.Plan) Move {
 	m := Move{Found: int(number(card, showFound)), New: int(number(card, showNew))}
 	if plan != nil && plan.Brake != nil {
-		m.Places = plan.Brake.Pulleys
+		m.Places, m.Least = plan.Brake.Pulleys, plan.Brake.LeastTail.Length
 	}
 	if tail, err := quantity.LengthFromMM(number(card, showTail)); err == nil && tail > 0 {
 		m.Tail, m.HasTail = tail, true

@@ -19,6 +19,7 @@ type Move struct {
 	Distance quantity.Length // between the two, of this side; 0 is not known
 	Tail     quantity.Length // beyond the knot, as found
 	HasTail  bool
+	Least    quantity.Length // tail that a knot needs; 0 is not known
 }
 
 // shown reports whether it is known which way the pulley goes.

@@ -43,13 +43,18 @@ func (m Move) tail() Tail {
 	case m.New == m.Found:
 		return Tail{After: m.Tail}
 	case m.Distance > 0:
-		return Tail{After: max(0, m.left(m.New > m.Found))}
+		return Tail{After: max(0, m.left(m.New > m.Found)), Short: m.short(m.New > m.Found)}
 	}
 	return Tail{}
 }
 
-// left gives what is left of the tail where the pulley goes down, or up; below
-// 0 the line is too short.
+// short reports whether the line is too short for the pulley to go that way: a
+// tail less than a knot needs is none.
+func (m Move) short(down bool) bool {
+	return m.HasTail && m.Distance > 0 && m.left(down) < m.Least
+}
+
+// left gives what is left of the tail where the pulley goes down, or up.
 func (m Move) left(down bool) quantity.Length {
 	if down {
 		return m.Tail - m.Distance
@@ -138,7 +143,7 @@ func proportion(length, of quantity.Length, rows int) int {
 
 // endShort is endWords where there is little room.
 func (m Move) endShort(down bool) string {
-	if m.HasTail && m.Distance > 0 && m.left(down) < 0 {
+	if m.short(down) {
 		return "too short"
 	}
 	return m.endWords(down)
@@ -149,11 +154,10 @@ func (m Move) endWords(down bool) string {
 	if !m.HasTail || m.Distance <= 0 {
 		return "tail"
 	}
-	left := m.left(down)
-	if left < 0 {
+	if m.short(down) {
 		return "the line ends here: too short"
 	}
-	return "tail " + left.String()
+	return "tail " + m.left(down).String()
 }
 
 func (m Move) shiftFacts() []string {

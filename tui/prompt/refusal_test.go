@@ -1,6 +1,7 @@
 package prompt
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -37,6 +38,7 @@ func TestAnEntryThatIsNotTakenEndsAPipe(t *testing.T) {
 		{"another code", upTo(atLabel, "C1.3"), job.CodeOther, true, "Send it back."},
 		{"implausible", upTo(atLoose, "4.206"), job.Implausible, true, "does not count"},
 		{"two numbers", upTo(atLoose, "4206 4207"), job.BadValue, false, "Refused:"},
+		{"far off, and another line behind it", upTo(13, "418", "4180"), job.TypeAgain, false, "418 mm, where the plan has 4205 mm."},
 		{"an early empty line", upTo(atLoose+1, ""), job.MoreReadings, false, "1 of 2 readings."},
 		{"12 mm too long", upTo(atLoose, "4217", "4217", ""), job.OutsideLimit, true, "12 mm long"},
 		{"not proved", upTo(atLoose, "4214", "4214", ""), job.NotProvedYet, true, "not proved"},
@@ -150,5 +152,21 @@ func TestAHugeLineIsRefusedAndBounded(t *testing.T) {
 	n := mustEnd(t, err)
 	if n.Because.Code != job.TooLong || len(n.Typed) > longestLine {
 		t.Errorf("ended with %s and %d bytes kept", n.Because.Code, len(n.Typed))
+	}
+}
+
+// What is far off is taken where it is typed twice.
+func TestAFarReadingIsTypedTwiceInAPipe(t *testing.T) {
+	d := bench(t)
+	s := start(t, d)
+	text, err := feed(t, d, s, Options{}, upTo(13, "418", "418")...)
+	var ended *Ended
+	if !errors.As(err, &ended) {
+		t.Errorf("ended with %v", err)
+	}
+	mustSay(t, text, "418 mm, where the plan has 4205 mm.", "Type it again if the tape really says so", "Saved")
+	events := s.Job().Events()
+	if e := events[len(events)-1]; e.FarFrom != "the plan has 4205 mm" {
+		t.Errorf("%+v", e)
 	}
 }
