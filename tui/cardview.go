@@ -46,7 +46,7 @@ func sidesColumns(w int) columns {
 	if w < 76 {
 		return c
 	}
-	c.picture = max(c.picture, 39)
+	c.picture = max(c.picture, 41)
 	c.narrow = c.full - c.picture - 2
 	return c
 }
