@@ -19,6 +19,7 @@ type SidesRow struct {
 	Left, Right, Diff string
 	Plan, Least       string
 	Limit             string // how far left and right may lie apart, or either from Plan
+	LeastOf, LimitOf  string // who gives them, where it is not the wing's papers
 }
 
 // seesSides gives a card its table.
@@ -36,6 +37,7 @@ func (t *Task) sides(slot *procedure.Slot) []SidesRow {
 			continue
 		}
 		row := SidesRow{Name: r.Name.In("en"), Plain: r.Plain, Plan: printed(r.Plan), Least: printed(r.Least), Limit: printed(r.Limit)}
+		row.LeastOf, row.LimitOf = assumed(r.LeastOf), assumed(r.LimitOf)
 		left, hasLeft := r.Sides[wing.Left]
 		right, hasRight := r.Sides[wing.Right]
 		if hasLeft {
@@ -50,6 +52,14 @@ func (t *Task) sides(slot *procedure.Slot) []SidesRow {
 		out = append(out, row)
 	}
 	return out
+}
+
+// assumed gives the source of a number that the wing's papers do not give.
+func assumed(source string) string {
+	if !strings.HasPrefix(source, "fallback") {
+		return ""
+	}
+	return source
 }
 
 func printed(v *float64) string {
@@ -77,9 +87,12 @@ func (r SidesRow) Words() string {
 		parts = append(parts, said("left less right", r.Diff))
 	}
 	text := fmt.Sprintf("%s: %s", procedure.Capital(r.Name), strings.Join(parts, ", "))
-	for _, held := range [][2]string{{"plan", r.Plan}, {"at least", r.Least}, {"limit", r.Limit}} {
+	for _, held := range [][3]string{{"plan", r.Plan}, {"at least", r.Least, r.LeastOf}, {"limit", r.Limit, r.LimitOf}} {
 		if held[1] != "" {
 			text += "; " + held[0] + " " + held[1] + unit
+		}
+		if held[2] != "" {
+			text += " (" + held[2] + ")"
 		}
 	}
 	return text + "."

@@ -3,6 +3,7 @@ package procedure
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/linewright/engine/wing"
 )
@@ -58,6 +59,7 @@ type RowSeen struct {
 	Plain              bool
 	Sides              map[wing.Side]float64
 	Plan, Least, Limit *float64
+	LeastOf, LimitOf   string // who gives them, where they are facts of the plan
 }
 
 // TableSeen reads the table of the slot's card; nil where it has none.
@@ -70,7 +72,7 @@ func (sl *Slot) TableSeen(vals Values) []RowSeen {
 	var out []RowSeen
 	for k := range p.Tables[i].Rows {
 		r := &p.Tables[i].Rows[k]
-		seen := RowSeen{Name: r.Name, Plain: r.Plain, Sides: map[wing.Side]float64{}}
+		seen := RowSeen{Name: r.Name, Plain: r.Plain, Sides: map[wing.Side]float64{}, LeastOf: sl.sourceOf(r.least), LimitOf: sl.sourceOf(r.limit)}
 		for _, side := range wing.Sides {
 			read := func(e *Expr, to func(float64)) {
 				if e == nil {
@@ -88,4 +90,13 @@ func (sl *Slot) TableSeen(vals Values) []RowSeen {
 		out = append(out, seen)
 	}
 	return out
+}
+
+// sourceOf gives who states a number that is a fact; "" where it is none.
+func (sl *Slot) sourceOf(e *Expr) string {
+	if e == nil {
+		return ""
+	}
+	source, _ := sl.scope.facts[strings.TrimSuffix(e.Text, "_mm")+"_source"].(string)
+	return source
 }

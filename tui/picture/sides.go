@@ -1,8 +1,10 @@
 package picture
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"example.org/linewright/engine/job"
 )
@@ -31,33 +33,50 @@ func sidesCells(r job.SidesRow) []string {
 
 // heldTo says in short what a row is held to.
 func heldTo(r job.SidesRow) string {
-	text := ""
-	switch {
-	case r.Plan != "" && r.Limit != "":
-		text = r.Plan + " +-" + r.Limit
-	case r.Least != "":
-		text = "min " + r.Least
-		if r.Limit != "" {
-			text += " +-" + r.Limit
-		}
-	case r.Limit != "":
-		text = "+-" + r.Limit
-	case r.Plan != "":
-		text = r.Plan
+	var parts []string
+	if r.Plan != "" {
+		parts = append(parts, r.Plan)
 	}
-	return clean(text)
+	if r.Least != "" {
+		parts = append(parts, "min "+r.Least+starred(r.LeastOf))
+	}
+	if r.Limit != "" {
+		parts = append(parts, "+-"+r.Limit+starred(r.LimitOf))
+	}
+	return clean(strings.Join(parts, " "))
+}
+
+// starred marks a number that the wing's papers do not give.
+func starred(source string) string {
+	if source == "" {
+		return ""
+	}
+	return "*"
+}
+
+// assumedWords say what the star stands for, where there is one.
+func assumedWords(rows []job.SidesRow) []string {
+	for _, r := range rows {
+		if source := cmp.Or(r.LeastOf, r.LimitOf); source != "" {
+			return []string{"* " + clean(source)}
+		}
+	}
+	return nil
 }
 
 // sidesTable draws the first n columns, so far apart; nil if they are too wide, or if there
 // is no room for a row.
 func sidesTable(rows []job.SidesRow, n, gap, w, h int, signs Signs) []string {
 	var foot []string
-	if room := h - 2; len(rows) > room {
+	if n == len(sidesTitles) {
+		foot = assumedWords(rows)
+	}
+	if room := h - 2 - len(foot); len(rows) > room {
 		room--
 		if room < 1 {
 			return nil
 		}
-		foot = []string{strconv.Itoa(len(rows)-room) + " earlier: ? shows all"}
+		foot = append(foot, strconv.Itoa(len(rows)-room)+" earlier: ? shows all")
 		rows = rows[len(rows)-room:]
 	}
 	wide := make([]int, n)

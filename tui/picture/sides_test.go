@@ -10,7 +10,7 @@ import (
 var brakeSides = []job.SidesRow{
 	{Name: "place", Plain: true, Left: "1", Right: "1"},
 	{Name: "tail found", Left: "165", Right: "160", Diff: "5", Least: "50"},
-	{Name: "play found", Left: "100", Least: "100", Limit: "10"},
+	{Name: "play found", Left: "100", Least: "100", Limit: "10", LimitOf: "fallback: common practice, no source"},
 	{Name: "distance", Left: "135.5", Right: "137", Diff: "-1.5", Plan: "135", Limit: "5"},
 }
 
@@ -23,16 +23,18 @@ func TestBothSidesStandInATable(t *testing.T) {
 	}{
 		{60, 9, `
 mm           left  right   l-r  held to
---------------------------------------------
+---------------------------------------------
 place           1      1
 tail found    165    160     5  min 50
-play found    100               min 100 +-10
-distance    135.5    137  -1.5  135 +-5`},
-		{42, 5, `
+play found    100               min 100 +-10*
+distance    135.5    137  -1.5  135 +-5
+* fallback: common practice, no source`},
+		{41, 6, `
 mm          left right  l-r held to
-----------------------------------------
-play found   100            min 100 +-10
+-----------------------------------------
+play found   100            min 100 +-10*
 distance   135.5   137 -1.5 135 +-5
+* fallback: common practice, no source
 2 earlier: ? shows all`},
 		{32, 9, `
 mm           left  right   l-r
@@ -57,7 +59,7 @@ distance    135.5    137  -1.5`},
 func TestBothSidesInWords(t *testing.T) {
 	want := "Place: left 1, right 1.\n" +
 		"Tail found: left 165 mm, right 160 mm, left less right 5 mm; at least 50 mm.\n" +
-		"Play found: left 100 mm, right not read yet; at least 100 mm; limit 10 mm.\n" +
+		"Play found: left 100 mm, right not read yet; at least 100 mm; limit 10 mm (fallback: common practice, no source).\n" +
 		"Distance: left 135.5 mm, right 137 mm, left less right -1.5 mm; plan 135 mm; limit 5 mm."
 	card := job.Card{Picture: NameSides, Sides: brakeSides}
 	if got := strings.Join(Facts(card, nil), "\n"); got != want {
