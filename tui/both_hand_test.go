@@ -146,8 +146,10 @@ func (x *hand) answers(e *job.Event) {
 		return
 	}
 	switch p := x.m.top().(type) {
-	case *confirmPage, *trimPage:
+	case *confirmPage:
 		x.press("enter")
+	case *trimPage:
+		x.toEnd().press("enter")
 	case *clearPage:
 		x.press("enter")
 	case *lookerPage:
@@ -161,7 +163,7 @@ func (x *hand) answers(e *job.Event) {
 	case *lengthsPage:
 		x.types(e.Typed).press("enter")
 	case *loopsPage:
-		x.types(e.Typed).press("enter", "enter")
+		x.types(e.Typed).press("enter").toEnd().press("enter")
 	default:
 		x.t.Fatalf("no step is due for %q of task %d:\n%s", e.Kind, e.Task, x.view())
 	}

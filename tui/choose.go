@@ -14,12 +14,13 @@ const chooseWords = "Nothing is typed here: a digit or the arrows choose."
 type choosePage struct {
 	title string
 	text  []string
+	part  scroller // of the text
 	list  list
 	done  func(m *model, i int) tea.Cmd
 }
 
 func newChoosePage(title string, text []string, items []item, done func(m *model, i int) tea.Cmd) *choosePage {
-	return &choosePage{title: title, text: text, list: list{items: items}, done: done}
+	return &choosePage{title: title, text: text, part: scroller{goes: readsOn}, list: list{items: items}, done: done}
 }
 
 func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
@@ -29,6 +30,10 @@ func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyKeys):
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
+		if p.part.on() {
+			m.turned()
+			return nil
+		}
 		if p.list.at >= 0 && p.list.at < len(p.list.items) {
 			return p.done(m, p.list.at)
 		}
@@ -44,15 +49,16 @@ func (p *choosePage) keys(*model) []key.Binding {
 	return []key.Binding{keyLeave, keyKeys, keyOn, keyChoose, keyQuit}
 }
 
+// leastBelow is how many rows a list has at least below its text.
+const leastBelow = 7
+
 func (p *choosePage) view(m *model, w, h int) sheet {
 	cols, rows := bodyCols(w), bodyRows(h)
 	var body []string
 	for _, t := range p.text {
 		body = append(body, wrapKeep(t, cols)...)
 	}
-	if most := max(0, rows-7); len(body) > most {
-		body = body[:most]
-	}
+	body = p.part.see(body, max(3, min(len(body), rows-leastBelow)))
 	if len(body) > 0 {
 		body = append(body, "")
 	}

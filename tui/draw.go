@@ -169,13 +169,21 @@ func secondWords(c job.Card) string {
 	return "For the second person, " + c.Looker + ". Doer, step back."
 }
 
-// answered lists the fields of the card that are filled already.
+// fieldsBefore are the fields of a card before the one that is due that are answered.
+func fieldsBefore(c job.Card) []job.Field {
+	var out []job.Field
+	for i, f := range c.Fields {
+		if i < c.At && f.State == job.Ready {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// answered lists the fields of the card that are filled already, each on one line.
 func answered(c job.Card, w int) []string {
 	var out []string
-	for i, f := range c.Fields {
-		if i >= c.At || f.State != job.Ready {
-			continue
-		}
+	for _, f := range fieldsBefore(c) {
 		value := "[ " + cell(f.Answer, w/2) + " ]"
 		out = append(out, cell(asked(f), w-ansi.StringWidth(value)-1)+" "+value)
 	}
@@ -213,15 +221,27 @@ func (d *drawing) bands() {
 	}
 }
 
+// answers are the fields of the card that are filled, whole where they have room.
+func (d *drawing) answers(w, rows int) []string {
+	if d.p.signed != nil {
+		return nil // among what is signed
+	}
+	var whole []string
+	for _, f := range fieldsBefore(d.c) {
+		whole = append(whole, answerLines(f, w)...)
+	}
+	if len(wrap(d.c.Action, w))+len(d.under(w))+len(whole) <= rows {
+		return whole
+	}
+	return answered(d.c, w)
+}
+
 // text writes action, detail and answers. If it is too much the oldest answers
 // go first, and their number is said, then the end of the detail, which is said; all of it stands behind
 // the key for the reason.
 func (d *drawing) text(w int) {
 	rows := d.textRows(w)
-	action, detail, done := wrap(d.c.Action, w), d.under(w), answered(d.c, w)
-	if d.p.signed != nil {
-		done = nil // among what is signed
-	}
+	action, detail, done := wrap(d.c.Action, w), d.under(w), d.answers(w, rows)
 	all := len(done)
 	for len(action)+len(detail)+len(done) > rows && len(done) > 0 {
 		done = done[1:]

@@ -64,9 +64,9 @@ var wholeScreens = []struct {
 	}},
 	{"trim", func(t *testing.T, w, h int) *user { return atReport(t, w, h) }},
 	{"trim-words", func(t *testing.T, w, h int) *user { return atReport(t, w, h).press("pgdown", "pgdown") }},
-	{"loops", func(t *testing.T, w, h int) *user { return atReport(t, w, h).press("enter").types("C1.2 left wr") }},
+	{"loops", func(t *testing.T, w, h int) *user { return atReport(t, w, h).toEnd().press("enter").types("C1.2 left wr") }},
 	{"loops-chosen", func(t *testing.T, w, h int) *user {
-		return atReport(t, w, h).press("enter").types("plain").press("enter")
+		return atReport(t, w, h).toEnd().press("enter").types("plain").press("enter")
 	}},
 	{"clear", func(t *testing.T, w, h int) *user {
 		u := surveyed(t, w, h).surveyTo("looked").press("1", "enter")

@@ -63,6 +63,10 @@ func (p *loopsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	}
 	switch {
 	case key.Matches(k, keyOn) && p.chosen != nil:
+		if p.part.on() {
+			m.turned()
+			return nil
+		}
 		return m.enter(p.entry(job.EnterAnswer, p.value()), p)
 	case key.Matches(k, keyOn):
 		return p.choose(m)
@@ -90,7 +94,7 @@ func (p *loopsPage) choose(m *model) tea.Cmd {
 				p.refused(err)
 				return nil
 			}
-			p.chosen, p.part = &e, scroller{}
+			p.chosen, p.part = &e, scroller{goes: readsOn}
 			m.turned()
 			return nil
 		}
@@ -113,7 +117,7 @@ func (p *loopsPage) view(m *model, w, h int) sheet {
 	if pages := p.intro(m, p.roomy(m, leastWide)); p.turn < len(pages) {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
-	q := wide{least: leastWide, part: part{ask: p.question(), next: p.nextWords(), hold: p.card.Second, keys: p.keys(m)}}
+	q := wide{least: leastWide, onward: p.nextWords, part: part{ask: p.question(), hold: p.card.Second, keys: p.keys(m)}}
 	text, col := p.text.line(max(4, min(columnsFor(w).full-4, 60)))
 	q.field, q.col = []string{"[ " + text + " ]"}, col
 	said := p.told.lines()
@@ -143,6 +147,8 @@ func (p *loopsPage) understood() string {
 
 func (p *loopsPage) nextWords() string {
 	switch {
+	case p.chosen != nil && !p.part.read():
+		return "enter: read on; at the end it is written down   esc: back to the field"
 	case p.chosen != nil && p.part.more():
 		return "enter: write it down   esc: back to the field   arrows: all of it"
 	case p.chosen != nil:

@@ -25,7 +25,7 @@ func mirrored(t *testing.T) *user {
 
 func TestAMirrorFromTheOtherSideIsTakenTurnedRound(t *testing.T) {
 	u := mirrored(t)
-	u.press("2", "enter").sees("Turns", "C1.1 C1.2 C1.3, tur..")
+	u.press("2", "enter").sees("Turns", "C1.1 C1.2 C1.3, turned round: seen from")
 	events := u.m.session.Job().Events()
 	e := events[len(events)-1]
 	if e.Typed != "3 2 1" || e.SeenFrom != job.SeenOtherSide || !slices.Equal(e.Codes, []string{"C1.1", "C1.2", "C1.3"}) {
@@ -40,7 +40,7 @@ func TestAMirrorWaitsForItsSide(t *testing.T) {
 	n := u.lines()
 	u.press("esc").sees("[ 3 2 1", "understood: C1.3 C1.2 C1.1")
 	u.press("enter", "3", "enter").sees("[ 3 2 1", "nothing was written", "read from it outward")
-	u.press("enter", "?").sees("reason").press("esc").sees("from which side")
+	u.press("enter", "?").sees("Why").press("esc").sees("from which side")
 	if u.lines() != n {
 		t.Errorf("%d lines were written", u.lines()-n)
 	}

@@ -21,7 +21,7 @@ type trimPage struct {
 }
 
 func newTrimPage(m *model, c job.Card) *trimPage {
-	p := &trimPage{step: newStep(m, c)}
+	p := &trimPage{step: newStep(m, c), part: scroller{goes: readsOn}}
 	e, err := m.session.Foresee(p.entry(job.EnterOn, ""))
 	if err != nil {
 		p.refused(err)
@@ -36,6 +36,10 @@ func (p *trimPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return cmd
 	}
 	if key.Matches(k, keyOn) {
+		if p.part.on() {
+			m.turned()
+			return nil
+		}
 		return m.enter(p.entry(job.EnterOn, ""), p)
 	}
 	p.part.key(k)
@@ -55,10 +59,6 @@ func (p *trimPage) view(m *model, w, h int) sheet {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
 	q := wide{least: leastWide, part: part{ask: p.question(), hold: p.card.Second, keys: p.keys(m)}}
-	q.next = "enter: write the report down"
-	if p.part.more() {
-		q.next += "   arrows: all of it"
-	}
 	q.verdict, _ = shared(p.told.lines(), placesFor(h).signing(), 1, columnsFor(w).full)
 	q.alert = true
 	q.body = func(w, h int) ([]string, *point) {
@@ -68,7 +68,18 @@ func (p *trimPage) view(m *model, w, h int) sheet {
 		return p.part.see(reportLines(m, p.event, w, h), h), nil
 	}
 	q.field = []string{"[ enter, when you have read it ]"}
+	q.onward = p.nextWords
 	return m.drawWide(p.seen(m, p.roomy(m, leastWide)), q, w, h)
+}
+
+func (p *trimPage) nextWords() string {
+	switch {
+	case !p.part.read():
+		return "enter: read on; at the end it is written down"
+	case p.part.more():
+		return "enter: write the report down   arrows: all of it"
+	}
+	return "enter: write the report down"
 }
 
 // reportLines is a report: the picture, then its words, then what work moved.

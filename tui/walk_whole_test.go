@@ -70,6 +70,14 @@ func (u *user) seeCard(w, h int) {
 	}
 }
 
+// toEnd reads on by Enter to the end of what is shown.
+func (u *user) toEnd() *user {
+	for strings.Contains(u.view(), "enter: read on") || strings.Contains(u.view(), readsOn) {
+		u.press("enter")
+	}
+	return u
+}
+
 // step does the step that is due.
 func (u *user) step() {
 	u.t.Helper()
@@ -84,10 +92,12 @@ func (u *user) step() {
 		u.types("1").press("enter")
 	case f.Kind == procedure.Lengths:
 		u.sheet(nil, 0).readsOn(nil)
-	case f.Kind == procedure.Trim, f.Kind == procedure.Clear:
+	case f.Kind == procedure.Clear:
 		u.press("enter")
+	case f.Kind == procedure.Trim:
+		u.toEnd().press("enter")
 	case f.Kind == procedure.Loops:
-		u.types("plain").press("enter", "enter")
+		u.types("plain").press("enter").toEnd().press("enter")
 	default:
 		u.answer(c, func(ks ...string) { u.press(ks...) })
 	}

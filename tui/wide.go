@@ -12,7 +12,10 @@ type wide struct {
 	body  func(w, h int) (lines []string, at *point)
 	least int // rows that it needs before the detail has any
 	col   int // of the cursor in the field
-	part      // lead, ask, field (one line), verdict, next and keys count
+	// onward says what Enter does, in place of next, where that depends on how
+	// much of the body is seen.
+	onward func() string
+	part   // lead, ask, field (one line), verdict, next and keys count
 }
 
 // drawWide lays such a card out. The caution and the action are whole; the
@@ -38,6 +41,9 @@ func (m *model) drawWide(c job.Card, p wide, w, h int) sheet {
 	d.put(top, body, at.ask-top, nil)
 	d.put(at.ask, []string{cell(p.ask, col.full)}, 1, nil)
 	d.put(at.field, p.field, 1, nil)
+	if p.onward != nil {
+		d.p.next = p.onward()
+	}
 	d.below(w)
 	s := sheet{lines: lines, cursor: &point{at.field, 2 + p.col}}
 	if mark != nil && top+mark.row < at.ask {
