@@ -86,7 +86,8 @@ var screens = []struct {
 	{"void", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "turns").press("esc", "left", "down", "r").types("wrong shop").press("enter")
 	}},
-	{"overview", func(t *testing.T, w, h int) *user { return golden(t, w, h, "loops").press("tab", "up") }},
+	{"overview", func(t *testing.T, w, h int) *user { return golden(t, w, h, "words").press("tab", "up") }},
+	{"overview-blind", func(t *testing.T, w, h int) *user { return golden(t, w, h, "loops").press("tab", "up") }},
 	{"strike", func(t *testing.T, w, h int) *user {
 		return golden(t, w, h, "new_mm").types("4208").press("enter", "tab", "2")
 	}},

@@ -30,9 +30,18 @@ func (m *model) jobDeeds(but string) []deed {
 	list := func(anew func(m *model) page) func(m *model) tea.Cmd {
 		return func(m *model) tea.Cmd { m.toList(anew(m)); return nil }
 	}
+	telling := func(anew func(m *model) page) func(m *model) tea.Cmd {
+		return func(m *model) tea.Cmd {
+			if m.session.Job().Asked(m.task) {
+				m.word = blindWords()
+				return nil
+			}
+			return list(anew)(m)
+		}
+	}
 	all := []deed{
-		{"a", "agenda", list(func(m *model) page { return newAgendaPage(m) })},
-		{"f", "findings", list(func(m *model) page { return newFindingsPage(m) })},
+		{"a", "agenda", telling(func(m *model) page { return newAgendaPage(m) })},
+		{"f", "findings", telling(func(m *model) page { return newFindingsPage(m) })},
 		{"p", "parts", list(func(m *model) page { return newPartsPage(m) })},
 		{"t", "tasks of the job", list(func(m *model) page { return newJobPage(m) })},
 		{"h", "hand on", func(m *model) tea.Cmd { return m.handOn() }},

@@ -22,15 +22,28 @@ type lookPage struct {
 func (m *model) lookBack(due job.Card) tea.Cmd {
 	steps := m.written(due)
 	if len(steps) == 0 {
-		m.word = "This is the first card: nothing lies behind it."
+		m.word = nothingBehind(due)
 		return nil
 	}
 	m.lookAt(due.Task, steps, len(steps)-1)
 	return nil
 }
 
-// written lists, in order, the first written step of each card, without the
-// card that is due.
+func nothingBehind(due job.Card) string {
+	if due.Blind {
+		return blindWords()
+	}
+	return "This is the first card: nothing lies behind it."
+}
+
+// blindWords say that the second person is not told what the doer said.
+func blindWords() string {
+	what, _ := job.NewRefusal(job.LookIsBlind).Words()
+	return what
+}
+
+// written lists, in order, the first written step of each card that may be
+// looked at, without the card that is due.
 func (m *model) written(due job.Card) []string {
 	t, ok := m.session.Job().Task(due.Task)
 	if !ok {
@@ -43,7 +56,7 @@ func (m *model) written(due job.Card) []string {
 	var steps []string
 	last := ""
 	for _, s := range t.Unfolded.Slots {
-		if t.At(s.Key) == nil || s.CardKey == last || s.CardKey == here {
+		if t.At(s.Key) == nil || s.CardKey == last || s.CardKey == here || m.session.Job().Kept(due.Task, s.Key) {
 			continue
 		}
 		steps, last = append(steps, s.Key), s.CardKey
@@ -83,7 +96,7 @@ func (m *model) fieldWords(f job.Field) string {
 	}
 	switch {
 	case f.State == job.Void:
-		return ask + ": void, it said " + f.Old
+		return ask + ": " + voidAnswer("void", f.Old)
 	case f.Scale != nil && f.Scale.Covered && len(f.Scale.Readings) > 0:
 		return ask + ": " + readingsText(f.Scale)
 	case f.State == job.Blank:
@@ -94,6 +107,14 @@ func (m *model) fieldWords(f job.Field) string {
 		text += ". " + f.Scale.Judgement.Words()
 	}
 	return text
+}
+
+// voidAnswer says what a void answer said, where that may be seen.
+func voidAnswer(state, old string) string {
+	if old == "" {
+		return state
+	}
+	return state + ", it said " + old
 }
 
 func (p *lookPage) key(m *model, k tea.KeyMsg) tea.Cmd {

@@ -91,6 +91,9 @@ func (p *overviewPage) lookAt(m *model) {
 		}
 	}
 	m.word = "Nothing is written there yet."
+	if p.rows[p.at].Kept {
+		m.word = blindWords()
+	}
 }
 
 // again re-opens the marked step.
@@ -180,7 +183,7 @@ func (m *model) rowState(r job.Row, due job.Card) string {
 	case job.Ready:
 		words = append(words, plain(r.Answer), r.Who+" "+m.clock(r.At))
 	case job.Void:
-		words = append(words, "VOID, it said "+plain(r.Answer))
+		words = append(words, voidAnswer("VOID", plain(r.Answer)))
 	case job.Partial:
 		words = append(words, "begun, not done")
 	default:

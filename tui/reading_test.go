@@ -77,9 +77,15 @@ func TestATorqueIsNoLength(t *testing.T) {
 	u.goTo("torque").sees("plan 1 N·m: sample plan, invented").seesNot("1 mm")
 }
 
-// A second look at a closed link is held against the stack of its lines.
-func TestTheSecondLookShowsTheStackOfTheLink(t *testing.T) {
-	shipped(t, 80, 24, "link-reclosure", "link:C@left", "second_retainer").sees("link C left, seen from the gate", "centre", "C1.2").seesNot("holds C2.3")
+// A second look at a closed link is held against the wing, not against what the
+// doer read off it or the plan says.
+func TestTheSecondLookShowsNoOrder(t *testing.T) {
+	secrets := []string{"seen from the gate", "C1.1", "C1.2", "quarter turn", "free, thread sound"}
+	u := shipped(t, 80, 24, "link-reclosure", "link:C@left", "second_order").seesNot(secrets...)
+	u.press("esc").sees("stays covered while the second person looks").seesNot(secrets...)
+	u.press("?").seesNot(secrets...).press("esc", "tab").sees("covered for the look").seesNot(secrets...)
+	u.press("up", "enter").sees("stays covered").press("f").sees("stays covered").press("a").sees("stays covered")
+	u.press("esc").goTo("second_sign").press("tab", "up", "up", "up", "up", "up", "up", "up").sees("C1.1 C1.2 C1.3")
 }
 
 // What is refused is said once, with the way to empty the field.

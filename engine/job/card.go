@@ -31,6 +31,7 @@ type Card struct {
 	Sides   []SidesRow     // values of both sides beside each other
 	Second  bool           // for the second person
 	Looker  string         // their name; "" while it has to be said first
+	Blind   bool           // they are being asked: nothing that the doer answered may be seen
 	Fields  []Field
 	At      int // index of the step's field
 
@@ -83,6 +84,8 @@ type Field struct {
 	Role    procedure.Role
 	States  string // what a hold's signature says
 	Empty   bool   // an empty Enter passes it
+
+	Misread *Misread // of an order that was held against another and is not the same
 
 	Inspection *Inspection  // of an inspect step
 	Lengths    *LengthsView // of a lengths step
@@ -156,7 +159,8 @@ func (j *Job) Card(task, sitting int) (Card, error) {
 	return c, nil
 }
 
-// CardAt gives the card of any step, to look back at. It changes nothing.
+// CardAt gives the card of any step, to look back at. It changes nothing. While
+// the second person is asked those of the doer are refused.
 func (j *Job) CardAt(task int, key string) (Card, error) {
 	t, ok := j.Task(task)
 	if !ok {
@@ -166,10 +170,12 @@ func (j *Job) CardAt(task int, key string) (Card, error) {
 	if !ok {
 		return Card{}, refuse(NotDone, key)
 	}
-	c := j.cardOf(t, slot)
-	if due, err := t.current(); err == nil && due == slot {
-		c.Due = true
+	due, err := t.current()
+	if err == nil && t.keeps(due, slot) {
+		return Card{}, refuse(LookIsBlind)
 	}
+	c := j.cardOf(t, slot)
+	c.Due = err == nil && due == slot
 	return c, nil
 }
 
@@ -207,7 +213,8 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	due, _ := t.current()
 	c := j.head(t, slot.Target, due != nil && (j.covered(t, due) || t.coveredForLook(slot)))
 	c.Key, c.Picture, c.Second = slot.Key, slot.Card.Picture, slot.Card.By == procedure.Second
-	if !c.Hidden {
+	c.Blind = t.blind(due)
+	if !c.Hidden && !c.Blind {
 		c.Shown = slot.Shown(t)
 		c.seesSides(t.sides(slot))
 	}
@@ -241,7 +248,9 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	if slot.Step.Role == procedure.Doer {
 		c.Items = t.openItems()
 	}
-	c.Orders = t.orders(slot)
+	if !c.Blind {
+		c.Orders = t.orders(slot)
+	}
 	if a := t.answers[slot.Key]; a != nil && a.State == Partial && a.Event.Why != nil && a.Event.Why.Code == SeenOther {
 		if v, ok := a.value(); ok {
 			c.Seen = slot.Seen(t, v)[0]
@@ -331,12 +340,15 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 	}
 	old := a.Old
 	if a.State == Void && old != nil {
-		f.Old = t.printed(s, old)
+		if s.Card.By != procedure.Second { // who looks again says what is there now
+			f.Old = t.printed(s, old)
+		}
 		f.Stands = standing(s)
 		f.Why = nil
 	} else {
 		f.Answer = t.printed(s, a)
 	}
+	f.Misread = t.misread(s, a)
 	if a.State == Ready {
 		f.Trim, f.Move, f.Loops = a.Event.Trim, a.Event.Move, a.Event.Loops
 	}
@@ -345,6 +357,9 @@ func (j *Job) field(t *Task, s *procedure.Slot) Field {
 
 // standing reports whether an old answer of this step may be confirmed.
 func standing(s *procedure.Slot) bool {
+	if s.Card.By == procedure.Second {
+		return false
+	}
 	switch s.Step.Kind {
 	case procedure.Do, procedure.Choose, procedure.Note, procedure.Photo:
 		return s.Step.Observes == ""

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 )
 
@@ -65,14 +66,37 @@ func (d *decider) mirrored(check wing.OrderCheck) error {
 
 // crossed notes every crossed pair and the fewest lines that mend it.
 func (d *decider) crossed(check wing.OrderCheck) error {
-	if d.slot.Step.SameAs == "link.order" { // as found: nothing was moved yet
+	if d.slot.Step.SameAs == planOrder { // as found: nothing was moved yet
 		return d.noteElse(OrderOffPlan, pairs(check.Crossed), moves(check.Moves))
 	}
 	return d.noteElse(OrderCrossed, pairs(check.Crossed), moves(check.Moves))
 }
 
-// moves says the fewest lines that have to be put elsewhere. Where they go
-// would give a covered order away, so it is not said.
+// Misread is an order that was judged and is not right, beside the one that it
+// has to be, both from the centre. Before an order is judged nothing is shown.
+type Misread struct {
+	Read   []string
+	Right  []string
+	ByPlan bool // the right one is known by the plan alone
+}
+
+// misread gives what was read last at an order that is still open.
+func (t *Task) misread(s *procedure.Slot, a *Answer) *Misread {
+	if a.State != Partial || a.Event == nil || a.Event.Why == nil || len(a.Event.Codes) == 0 {
+		return nil
+	}
+	v, _ := s.Value(s.Step.SameAs, t)
+	right, ok := v.([]string)
+	if !ok {
+		return nil
+	}
+	return &Misread{Read: a.Event.Codes, Right: right, ByPlan: s.Step.SameAs == planOrder}
+}
+
+// planOrder is the fact that holds the order of a link by the plan.
+const planOrder = "link.order"
+
+// moves says the fewest lines that have to be put elsewhere.
 func moves(list []wing.OrderMove) string {
 	codes := make([]string, len(list))
 	for i, m := range list {

@@ -19,12 +19,14 @@ type Row struct {
 	Answer  string
 	Who, At string
 	Line    int
+	Kept    bool   // from the second person, who is being asked: its card cannot be looked at
 	OldSign string // a signature that is superseded but still stands for what it signed
 }
 
 // Overview lists all steps of a task in their order. While the target has to
 // be found out the texts that would show it are those of the covered phase
-// and carry no code; later phases are left out until then.
+// and carry no code; later phases are left out until then. What the doer
+// answered is covered while the second person is asked.
 func (j *Job) Overview(task int) ([]Row, error) {
 	t, ok := j.Task(task)
 	if !ok {
@@ -39,7 +41,9 @@ func (j *Job) Overview(task int) ([]Row, error) {
 		if due != nil && s.Index > due.Index && j.covered(t, due) && !s.Hidden {
 			break
 		}
-		out = append(out, t.row(s, s == due))
+		r := t.row(s, s == due)
+		t.keep(&r, due, s)
+		out = append(out, r)
 	}
 	return out, nil
 }
@@ -78,15 +82,16 @@ func (t *Task) row(s *procedure.Slot, due bool) Row {
 	return r
 }
 
-// Covered reports whether a task's target is still to be found out: until
-// then no list may show it, also while the task is laid down.
+// Covered reports whether a task's target is still to be found out, by the doer
+// or by the second person: until then no list may show it, also while the task
+// is laid down.
 func (j *Job) Covered(task int) bool {
 	t, ok := j.Task(task)
 	if !ok || t.state == Gone {
 		return false
 	}
 	due, err := t.current()
-	return err == nil && due != nil && j.covered(t, due)
+	return err == nil && due != nil && (j.covered(t, due) || t.coveredForLook(due))
 }
 
 // TargetName names what a task is on, for lists and messages.

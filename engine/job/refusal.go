@@ -68,6 +68,7 @@ const (
 	SameKey          Code = "same_key"
 	SamePerson       Code = "same_person"
 	LookerFirst      Code = "looker_first"
+	LookIsBlind      Code = "look_is_blind"
 	OtherLooker      Code = "other_looker"
 	WrongRole        Code = "wrong_role"
 	StaleSignature   Code = "stale_signature"

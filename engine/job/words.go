@@ -87,6 +87,7 @@ var wording = map[Code]struct{ what, do string }{
 	SameKey:          {"This key is the doer's ({0}).", "A second look needs another person with a key of their own."},
 	SamePerson:       {"{0} did the work, or looked at it, in this job.", "A second look needs another person."},
 	LookerFirst:      {"The second person says their name first.", "Their answers stand under it. The doer steps back."},
+	LookIsBlind:      {"What the doer wrote stays covered while the second person looks.", "It opens once their questions are answered."},
 	OtherLooker:      {"{0} gave the answers, {1} cannot sign for them.", "{0} signs, or does not agree; or the step is looked at anew by another person."},
 	WrongRole:        {"The role {0} does not sign here.", "Wanted: {1}"},
 	StaleSignature:   {"The signature is over an older state of the job.", "Sign again; look at the answers before you do."},

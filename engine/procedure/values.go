@@ -315,6 +315,12 @@ func (sl *Slot) Say(t Text, lang string, vals Values) string {
 	return fill(t.In(lang), func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })
 }
 
+// SayBare gives a text of the procedure with a blank for everything that would
+// be filled in.
+func (sl *Slot) SayBare(t Text, lang string) string {
+	return fill(t.In(lang), func(string) (any, bool) { return "__", true })
+}
+
 // Fill does the same for a plain text such as a source.
 func (sl *Slot) Fill(text string, vals Values) string {
 	return fill(text, func(n string) (any, bool) { return sl.scope.look(n, sl.Instance, vals) })

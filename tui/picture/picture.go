@@ -73,6 +73,9 @@ func about(card job.Card, plan *wing.Plan) *subject {
 	if card.Hidden {
 		card.Ref, card.Orders = wing.Ref{}, nil
 	}
+	if card.Blind && card.Picture == NameStack {
+		return nil // even how many lines there are is asked
+	}
 	switch card.Picture {
 	case NameFan:
 		return fanSubject(card, plan)
@@ -160,7 +163,8 @@ func linkName(l wing.Link, side wing.Side) string {
 }
 
 // stackOf gathers the orders that a card may show. Where an order is still
-// asked for, none is shown: neither an earlier one nor the plan's.
+// asked for, none is shown, neither an earlier one nor the plan's, until one was
+// read that is not right.
 func stackOf(card job.Card, plan *wing.Plan) Stack {
 	link, ok := linkOf(card.Ref, plan)
 	if !ok {
@@ -174,7 +178,13 @@ func stackOf(card job.Card, plan *wing.Plan) Stack {
 	asked := slices.ContainsFunc(card.Fields, func(f job.Field) bool {
 		return f.Kind == procedure.Order && f.State != job.Ready
 	})
+	wrong := misread(card)
 	switch n := len(card.Orders); {
+	case wrong != nil:
+		s.Before, s.After, s.Said, s.Read = wrong.Right, wrong.Read, "has to be", true
+		if wrong.ByPlan {
+			s.Said = "by the plan"
+		}
 	case asked:
 	case n == 0:
 		s.Before, s.Said = codes(lines), "by the plan"
@@ -188,6 +198,16 @@ func stackOf(card job.Card, plan *wing.Plan) Stack {
 		}
 	}
 	return s
+}
+
+// misread finds the order of a card that was read and is not right.
+func misread(card job.Card) *job.Misread {
+	for _, f := range card.Fields {
+		if f.Misread != nil {
+			return f.Misread
+		}
+	}
+	return nil
 }
 
 // scaleOf finds the measurement of a card: the field that is asked for, or

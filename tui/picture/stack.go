@@ -31,6 +31,7 @@ type Stack struct {
 	Gate   End // the end of the stack that is nearest to the gate
 	InHand string
 	Said   string // where Before comes from, if it was not noted: "by the plan"
+	Read   bool   // After was read just now and is not right
 	Soft   bool   // the link has no gate to be seen from
 }
 
@@ -51,6 +52,8 @@ func (s Stack) Draw(w, h int, signs Signs) []string {
 	return firstOf(
 		pile(w, h, head, links, crossed, note(w)),
 		pile(w, h, nil, links, crossed, note(w)),
+		pile(w, h, nil, s.beside(w), crossed, note(w)),
+		pile(w, h, nil, s.beside(w), nil, note(w)),
 	)
 }
 
@@ -101,6 +104,42 @@ func (s Stack) links(w int, signs Signs) []string {
 	return c.lines()
 }
 
+// beside is two orders alone, without their links, for a narrow space.
+func (s Stack) beside(w int) []string {
+	const number = 3 // columns of the place
+	all := s.orders()
+	if len(all) < 2 {
+		return nil
+	}
+	left, right := all[0], all[1]
+	at := columns(left.title)
+	for _, l := range left.labels {
+		at = max(at, columns(l))
+	}
+	at += number + 2
+	high := max(len(left.labels), len(right.labels))
+	wide := at + columns(right.title)
+	for _, l := range right.labels {
+		wide = max(wide, at+columns(l))
+	}
+	if wide > w {
+		return nil
+	}
+	c := newCanvas(wide, 1+high, ASCII)
+	c.put(number, 0, left.title)
+	c.put(at, 0, right.title)
+	for i := range high {
+		c.put(0, 1+i, fmt.Sprintf("%2d", i+1))
+	}
+	for i, l := range left.labels {
+		c.put(number, 1+i, l)
+	}
+	for i, l := range right.labels {
+		c.put(at, 1+i, l)
+	}
+	return append(c.lines(), fold("1 is nearest the centre", w)...)
+}
+
 // end names an end of the stack.
 func (s Stack) end(e End) string {
 	if s.Gate == e {
@@ -114,7 +153,7 @@ func (s Stack) orders() []column {
 	var all []column
 	switch {
 	case len(s.Before) > 0 && len(s.After) > 0:
-		all = []column{s.column(s.said("before"), s.Before), s.column("after", s.After)}
+		all = []column{s.column(s.said("before"), s.Before), s.column(s.read(), s.After)}
 	case len(s.Before) > 0:
 		all = []column{s.column(s.said("as noted"), s.Before)}
 	case len(s.After) > 0:
@@ -133,6 +172,14 @@ func (s Stack) said(otherwise string) string {
 		return s.Said
 	}
 	return otherwise
+}
+
+// read is the title of the second order.
+func (s Stack) read() string {
+	if s.Read {
+		return "as read"
+	}
+	return "after"
 }
 
 func (s Stack) column(title string, codes []string) column {
@@ -188,6 +235,8 @@ func (s Stack) crossed() string {
 	switch {
 	case len(pairs) == 0:
 		return ""
+	case s.Read && wing.Mirrored(s.Before, s.After): // the side was asked for
+		return "X all the other way round"
 	case wing.Mirrored(s.Before, s.After):
 		return "X all the other way round: perhaps seen from the other side"
 	}

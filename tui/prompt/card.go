@@ -184,7 +184,9 @@ func (w *walk) field(c job.Card, f job.Field, lead string) {
 			w.say("%s", l)
 		}
 	}
-	if f.State == job.Void {
+	if f.State == job.Void && f.Old == "" {
+		w.say("Void, answer again.")
+	} else if f.State == job.Void {
 		w.say("Void, answer again. It said: %s", f.Old)
 		if f.Stands {
 			w.say("If it still holds: :stands")

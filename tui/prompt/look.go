@@ -83,7 +83,7 @@ func state(r job.Row) string {
 	case job.Partial:
 		text = "begun, not done"
 	case job.Void:
-		text = "void, it said " + r.Answer
+		text = voidAnswer(r.Answer)
 	default:
 		text = "to come"
 	}
@@ -97,6 +97,14 @@ func state(r job.Row) string {
 		text += ". The signature of " + r.OldSign + " is superseded; it stays valid for what it signed"
 	}
 	return text
+}
+
+// voidAnswer says what a void answer said, where that may be heard.
+func voidAnswer(old string) string {
+	if old == "" {
+		return "void"
+	}
+	return "void, it said " + old
 }
 
 // back says an earlier card as it stands. Nothing is changed.
@@ -164,7 +172,7 @@ func (w *walk) lookAt(c job.Card) {
 		}
 		switch {
 		case f.State == job.Void:
-			w.say("%s: void, it said %s", name, f.Old)
+			w.say("%s: %s", name, voidAnswer(f.Old))
 		case f.Answer != "":
 			w.say("%s: %s (%s, %s, entry %d)", name, f.Answer, f.Who, moment(f.At), f.Line)
 		}
