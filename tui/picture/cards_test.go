@@ -29,7 +29,11 @@ var cards = map[string]job.Card{
 	"stack_before":  {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Shown: gateAt("outer")},
 	"stack_crossed": {Picture: NameStack, Ref: c12, Orders: []job.Stack{before, after}},
 	"stack_pattern": {Picture: NameStack, Ref: wing.LinkRef("B", wing.Left), Orders: []job.Stack{{Key: "order_pattern", Codes: []string{"B1.1", "B1.2", "B1.3", "S1.1"}}}},
-	"stack_asked":   {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Fields: []job.Field{{Kind: procedure.Order}}},
+	"stack_misread": {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Shown: gateAt("outer"), Fields: []job.Field{
+		{Kind: procedure.Order, State: job.Partial, Misread: &job.Misread{Read: after.Codes, Right: before.Codes}}}},
+	"stack_off_plan": {Picture: NameStack, Ref: c12, Fields: []job.Field{
+		{Kind: procedure.Order, State: job.Partial, Misread: &job.Misread{Read: after.Codes, Right: before.Codes, ByPlan: true}}}},
+	"stack_asked": {Picture: NameStack, Ref: c12, Orders: []job.Stack{before}, Fields: []job.Field{{Kind: procedure.Order}}},
 
 	"scale_inside":   measured(long(2, 4), 4206, 4208),
 	"scale_outside":  measured(long(12.4, 2), 4217, 4217.8),

@@ -102,11 +102,26 @@ func (w *walk) noted(c job.Card, typed string, e job.Event) {
 	what, do := e.Why.Words()
 	w.say("Noted, and the step stays open: %s", what)
 	w.hint(do)
+	w.misread()
 	w.wayOut(c, e.Why.Code)
 	w.reason = saidBy(e.Why)
 	if w.strict() {
 		w.err = &NotTaken{Typed: typed, Step: e.Key, Written: true, Because: e.Why}
 	}
+}
+
+// misread says an order that is not right beside the one that it has to be.
+func (w *walk) misread() {
+	c, err := w.s.Card(w.task)
+	if err != nil || len(c.Fields) == 0 || c.Fields[c.At].Misread == nil {
+		return
+	}
+	wrong, from := c.Fields[c.At].Misread, "As it has to be"
+	if wrong.ByPlan {
+		from = "By the plan"
+	}
+	w.say("%s, from the centre: %s.", from, strings.Join(wrong.Right, " "))
+	w.say("As it was read now, from the centre: %s.", strings.Join(wrong.Read, " "))
 }
 
 // notTaken says why nothing was written. A failed write stops everything until
