@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/wing"
 	"example.org/linewright/tui/prompt"
 )
@@ -92,13 +93,13 @@ func (p *agendaPage) take(m *model) tea.Cmd {
 
 // addWork lays a task out and asks once more before it is added.
 func (m *model) addWork(procedure string, target wing.Ref, from asker) tea.Cmd {
-	desk, o := m.desk, &outline{plan: m.at.plan, target: target}
+	desk, o := m.desk, &outline{plan: m.at.plan, target: target, suggested: true}
 	return m.work(func() then {
 		lib, faults := desk.Library()
 		return func(m *model) tea.Cmd {
 			proc, ok := lib.Get(procedure)
 			if !ok {
-				from.refused(noProcedure(procedure, faults))
+				from.refused(noProcedure(desk, procedure, faults))
 				return nil
 			}
 			o.proc = proc
@@ -107,11 +108,11 @@ func (m *model) addWork(procedure string, target wing.Ref, from asker) tea.Cmd {
 	})
 }
 
-func noProcedure(id string, faults error) error {
+func noProcedure(desk session.Desk, id string, faults error) error {
 	if faults != nil {
 		return faults
 	}
-	return fmt.Errorf("there is no procedure %q here\n  linewright procedure list shows those that are", id)
+	return fmt.Errorf("there is no procedure %q here\n  %s shows those that are", id, desk.Command("procedure list"))
 }
 
 func (p *agendaPage) keys(m *model) []key.Binding {

@@ -183,7 +183,7 @@ type handedPage struct {
 
 func newHandedPage(m *model) *handedPage {
 	return &handedPage{text: append(prompt.HandedWords(m.session.Job()),
-		fmt.Sprintf("Pack it for another machine: linewright job pack %d -o FILE.", m.session.No()))}
+		"Pack it for another machine: "+m.desk.Command(fmt.Sprintf("job pack %d -o FILE", m.session.No()))+".")}
 }
 
 func (p *handedPage) refused(err error) { p.told.what, p.told.do = explain(err) }
@@ -212,7 +212,6 @@ func (p *handedPage) takeOver(m *model) tea.Cmd {
 			}
 			return m.stay(job.Entry{Kind: job.EnterTakeOver}, p, func(m *model) page { return newAgendaPage(m) })
 		})
-	ask.list.at = -1
 	m.push(ask)
 	return nil
 }

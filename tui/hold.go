@@ -96,10 +96,10 @@ func (p *holdPage) signs(m *model) string {
 
 func (p *holdPage) nobody(m *model) told {
 	if p.pilot() {
-		return told{"There is no key here.", "The pilot makes one: linewright signer new NAME. Or lay the task down: tab."}
+		return told{"There is no key here.", "The pilot makes one: " + m.desk.Command("signer new NAME") + ". Or lay the task down: tab."}
 	}
 	who := p.signs(m)
-	return told{"There is no key of " + who + " here.", "Make one: linewright signer new " + who + ". Or lay the task down: tab."}
+	return told{"There is no key of " + who + " here.", "Make one: " + m.desk.Command("signer new "+who) + ". Or lay the task down: tab."}
 }
 
 func (p *holdPage) refused(err error) { p.told.what, p.told.do = explain(err) }
@@ -299,6 +299,9 @@ func (p *holdPage) signAsk() string {
 	if p.pilot() {
 		return "The pilot signs, who may be the doer. Sign as"
 	}
+	if !p.second() && p.card.Next == "" {
+		return "This signs the work; one more comes at the end, for the record. Sign as"
+	}
 	return "Sign as"
 }
 
@@ -306,7 +309,10 @@ func (p *holdPage) signAsk() string {
 // disagree with their own work: they do it again.
 func (p *holdPage) otherWay() string {
 	if p.second() {
-		return "n: I do not agree, and say why; the work is done again"
+		if p.list.at < 0 {
+			return "1, enter: I agree. n: I do not agree, and say why; the work is done again"
+		}
+		return "enter: I agree. n: I do not agree, and say why; the work is done again"
 	}
 	if p.pilot() {
 		return "something is not so? do not sign: the tag stays on. esc looks back"

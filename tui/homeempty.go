@@ -1,7 +1,5 @@
 package tui
 
-import "fmt"
-
 // empty is the first page of a store without a job: what the program is for,
 // what it is not, and the first thing to do.
 func (p *homePage) empty(m *model, w, rows int) []string {
@@ -22,7 +20,7 @@ func (p *homePage) firstRun(m *model) (string, []saying) {
 		{"Caution", cautionOfAll},
 		{"For", "Step by step through repairs on the lines of a soft wing, with a signed record of what was done and measured."},
 		{saysNow, "Leave with ctrl+c and see how a job goes, on an invented wing:\n   linewright demo"},
-		{saysThen, fmt.Sprintf("Add your own wing with its line plan, and make a key to sign with:\n   linewright wing add ID FILE\n   linewright signer new %s", plain(m.desk.Who))},
+		{saysThen, "Add your own wing with its line plan, and make a key to sign with:\n   " + m.desk.Command("wing add ID FILE") + "\n   " + m.desk.Command("signer new "+plain(m.desk.Who))},
 		{"Kept", "All is kept in " + m.desk.Store.Dir()},
 	}
 }
@@ -49,7 +47,7 @@ func (p *homePage) notes(m *model, w int) []string {
 	}
 	if p.wings > 0 && !p.keyed && m.opt.Demo == nil {
 		out = append(out, "")
-		out = append(out, wrap(fmt.Sprintf("No key of %s is here: a job can begin, and waits at the first signature. Make one: linewright signer new %s", plain(m.desk.Who), plain(m.desk.Who)), w)...)
+		out = append(out, wrap("No key of "+plain(m.desk.Who)+" is here: a job can begin, and waits at the first signature. Make one: "+m.desk.Command("signer new "+plain(m.desk.Who)), w)...)
 	}
 	return out
 }

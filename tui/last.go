@@ -31,7 +31,7 @@ func newLastPage(m *model, c job.Card) *lastPage {
 		open = []string{"Nothing is left open."}
 	}
 	p.says = append(p.says, saying{"Open", strings.Join(open, "\n")},
-		saying{"Record", "It is made when the job is closed, says what stands open, and goes out as a folder that anyone can check."})
+		saying{"Record", "It is made when the job is closed, says what stands open, and goes out as a folder that anyone can check. You sign once more then: what you signed so far stands for the work, that one seals the record."})
 	add := func(digit int, text string) { p.list.items = append(p.list.items, item{digit: digit, text: text}) }
 	if manyThings(j) {
 		add(1, "See what is next in this job")
@@ -129,7 +129,7 @@ func (m *model) closeJob() tea.Cmd {
 
 // closeForGood asks once more: a closed job stays closed.
 func closeForGood(en job.Entry, from asker) *choosePage {
-	ask := newChoosePage("Close the job for good?", []string{"Your statement: " + en.Text},
+	return newChoosePage("Close the job for good?", []string{"Your statement: " + en.Text},
 		numbered([]string{"close it for good", "not yet: back to the statement"}),
 		func(m *model, i int) tea.Cmd {
 			m.pop()
@@ -138,8 +138,6 @@ func closeForGood(en job.Entry, from asker) *choosePage {
 			}
 			return m.enter(en, from)
 		})
-	ask.list.at = -1
-	return ask
 }
 
 // closedPage is a job that is closed: its record is signed and taken out.
@@ -220,7 +218,7 @@ func (p *closedPage) view(m *model, w, h int) sheet {
 	n := notice{head: procedure.Capital(session.JobName(m.at.no, m.at.start)) + " is closed. Its list is complete and nothing follows."}
 	n.says = []saying{
 		{"Tag", tagStays},
-		{"Record", fmt.Sprintf("Take it out, to keep it and to give it on:\n   linewright record export %d -o FOLDER", m.at.no)},
+		{"Record", "Take it out, to keep it and to give it on:\n   " + m.desk.Command(fmt.Sprintf("record export %d -o FOLDER", m.at.no))},
 		{"Give on", "The whole folder, to the pilot and to the papers of the wing. Anyone checks it with:\n   linewright record verify FOLDER"},
 		{"Signed", p.signed},
 	}

@@ -118,7 +118,7 @@ func (p *lookerPage) take(m *model) tea.Cmd {
 		if what == "" {
 			what = "There is no key of " + name + " here: they can answer, but not sign."
 		}
-		p.told = told{what, "Enter again takes the name. Or make the key first: linewright signer new " + name}
+		p.told = told{what, "Enter again takes the name. Or make the key first: " + m.desk.Command("signer new "+name)}
 		return nil
 	case p.typing:
 	case p.list.at < 0:

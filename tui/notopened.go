@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/journal"
+	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 )
 
@@ -27,7 +28,7 @@ func (m *model) notOpened(no, task int, err error) tea.Cmd {
 		p.title = "Job " + number(no) + " is in use"
 		p.head, p.says, p.does = "THIS JOB IS OPEN ELSEWHERE", m.inUse(locked), []deed{look}
 	case errors.As(err, &damage):
-		p.head, p.says = "THE JOURNAL OF THIS JOB IS DAMAGED", damaged(no, m.inStore(err))
+		p.head, p.says = "THE JOURNAL OF THIS JOB IS DAMAGED", damaged(m.desk, no, m.inStore(err))
 	case errors.As(err, &edition):
 		p.head, p.says = "A NEWER LINEWRIGHT WROTE THIS JOB", newer(m.inStore(err))
 	default:
@@ -61,13 +62,13 @@ func (m *model) inUse(locked *store.LockedError) []saying {
 	}
 }
 
-func damaged(no int, err error) []saying {
+func damaged(desk session.Desk, no int, err error) []saying {
 	what, _ := explain(err)
 	return []saying{
 		{saysWhat, sentence(what)},
 		{saysSafe, "The file was only read, and is as it was found. The other jobs go on as before. " + grounded},
-		{saysNow, fmt.Sprintf("Copy the folder jobs/%04d of the store away as it is. Then put the last good copy in its place: your backup of it, or a pack (linewright job take FILE). "+
-			"What was entered after that copy is looked at and entered again.", no)},
+		{saysNow, fmt.Sprintf("Copy the folder jobs/%04d of the store away as it is. Then put the last good copy in its place: your backup of it, or a pack (%s). "+
+			"What was entered after that copy is looked at and entered again.", no, desk.Command("job take FILE"))},
 	}
 }
 

@@ -13,18 +13,20 @@ import (
 	"example.org/linewright/engine/session"
 	"example.org/linewright/engine/store"
 	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/prompt"
 )
 
 // outline is a job or a task that is being put together: nothing is written
 // before the last page.
 type outline struct {
-	wing   store.Wing // zero: a task of the job that is open
-	plan   *wing.Plan
-	proc   *procedure.Procedure // nil: a job without a task yet
-	target wing.Ref
-	found  wing.Ref        // a line that is known already; zero: it is asked for
-	bench  metrology.Bench // of the workplace
-	hours  string          // flying hours of the wing as typed; "" where they are not known
+	wing      store.Wing // zero: a task of the job that is open
+	plan      *wing.Plan
+	proc      *procedure.Procedure // nil: a job without a task yet
+	target    wing.Ref
+	found     wing.Ref        // a line that is known already; zero: it is asked for
+	bench     metrology.Bench // of the workplace
+	suggested bool            // by the agenda, which knows what was done already
+	hours     string          // flying hours of the wing as typed; "" where they are not known
 }
 
 // startJob begins at the wing.
@@ -73,7 +75,11 @@ func (m *model) chooseWing(wings []store.Wing, faulty []string) page {
 	for _, f := range faulty {
 		text = append(text, "Not offered: "+f)
 	}
-	return newChoosePage("Start a job", text, numbered(names), func(m *model, i int) tea.Cmd { return m.takeWing(wings[i]) })
+	p := newChoosePage("Start a job", text, numbered(names), func(m *model, i int) tea.Cmd { return m.takeWing(wings[i]) })
+	if len(wings) == 1 {
+		p.list.at = 0 // there is nothing to choose
+	}
+	return p
 }
 
 // takeWing reads the plan of a wing and the procedures.
@@ -130,7 +136,7 @@ func (m *model) chooseProcedure(o *outline, lib *procedure.Library, faults error
 		ask[0] = "What is to be done on " + o.found.String() + "?"
 	}
 	if faults != nil {
-		ask = append(ask, "Some procedures have faults and are not offered: linewright procedure check")
+		ask = append(ask, "Some procedures have faults and are not offered: "+m.desk.Command("procedure list"))
 	}
 	if len(shelves) == 1 {
 		return m.chooseOn(o, ask, lib.On(shelves[0]))
@@ -227,8 +233,28 @@ func (m *model) checkTarget(o *outline) tea.Cmd {
 		m.push(faultPage(title, err))
 		return nil
 	}
+	if o.wing.ID == "" && !o.suggested {
+		if t, since := m.session.Job().Already(o.proc.ID, o.target); t != nil {
+			m.push(m.onceMore(o, t, since))
+			return nil
+		}
+	}
 	m.push(m.lastQuestion(o))
 	return nil
+}
+
+// onceMore asks whether a task that the job has already is wanted again.
+func (m *model) onceMore(o *outline, t *job.Task, since string) page {
+	return newChoosePage("Once more?", []string{prompt.AlreadyWords(t, m.clock(since))},
+		numbered([]string{fmt.Sprintf("go to task %d", t.No), "add it once more"}),
+		func(m *model, i int) tea.Cmd {
+			if i == 1 {
+				m.push(m.lastQuestion(o))
+				return nil
+			}
+			m.task = t.No
+			return m.due()
+		})
 }
 
 // lastQuestion asks why, and then writes.

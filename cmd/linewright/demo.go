@@ -103,7 +103,7 @@ func (a *app) demoIn(ctx context.Context, dir string, list answers) (err error) 
 		return err
 	}
 	defer func() { err = errors.Join(err, folder.Close()) }()
-	d := session.Desk{Store: folder, Procedures: procedures.Files(), Who: demoDoer, Clock: time.Now}
+	d := session.Desk{Store: folder, Procedures: procedures.Files(), Who: demoDoer, Clock: time.Now, Elsewhere: true}
 	no, err := demoJob(d)
 	if err != nil {
 		return err

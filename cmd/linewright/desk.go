@@ -68,7 +68,7 @@ func (a *app) desk(folder *store.Store) (session.Desk, error) {
 	if err != nil {
 		return session.Desk{}, err
 	}
-	return session.Desk{Store: folder, Procedures: files, Who: who, Clock: time.Now, Agent: a.env("SSH_AUTH_SOCK")}, nil
+	return session.Desk{Store: folder, Procedures: files, Who: who, Clock: time.Now, Agent: a.env("SSH_AUTH_SOCK"), Elsewhere: a.storeDir != ""}, nil
 }
 
 // procedureFiles gives the shipped procedures and the user's own.

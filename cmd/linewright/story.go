@@ -48,7 +48,7 @@ func (a *app) story(ctx context.Context, dir string) (err error) {
 			return fmt.Errorf("%s, the sitting at line %d: %w", sampleStory, s.Line, err)
 		}
 	}
-	return a.storyRecords(session.Desk{Store: folder, Procedures: procedures.Files(), Who: storyPeople[0], Clock: time.Now}, dir)
+	return a.storyRecords(session.Desk{Store: folder, Procedures: procedures.Files(), Who: storyPeople[0], Clock: time.Now, Elsewhere: true}, dir)
 }
 
 // storyStore puts the sample wing, its loop table and the keys into a store.
@@ -74,7 +74,7 @@ const storyHours = "123.5"
 
 // sit lets one person work for a while. hours are the wing's, for a new job.
 func (a *app) sit(ctx context.Context, folder *store.Store, sit *prompt.Sitting, hours string) error {
-	d := session.Desk{Store: folder, Procedures: procedures.Files(), Who: sit.Who, Clock: sit.Clock()}
+	d := session.Desk{Store: folder, Procedures: procedures.Files(), Who: sit.Who, Clock: sit.Clock(), Elsewhere: true}
 	s, err := sit.Begin(d, session.New{Wing: "sample", Bench: demoBench(), Demo: true, Hours: hours})
 	if err != nil {
 		return err

@@ -27,6 +27,7 @@ type Desk struct {
 	Who        string           // name of the person at the bench
 	Clock      func() time.Time
 	Agent      string // socket of an ssh-agent; "" for none
+	Elsewhere  bool   // a bare command would look for another store: Command names this one
 	// Progress is told how many jobs were read, where that takes time; nil for
 	// nobody.
 	Progress func(done, of int)

@@ -47,10 +47,13 @@ func (w *walk) goodbye() {
 	w.say("Everything that was said to be saved is kept.")
 	w.warn()
 	if w.s.Job().Closed == nil && !w.away() {
-		w.say("Go on with: linewright job walk %d", w.s.No())
+		w.say("Go on with: %s", w.again())
 	}
 	w.err = w.ctx.Err()
 }
+
+// again is the command that goes on with this job.
+func (w *walk) again() string { return w.o.Desk.Command(fmt.Sprintf("job walk %d", w.s.No())) }
 
 // warn names the states in which a wing must not be left without a word.
 func (w *walk) warn() {
@@ -379,4 +382,5 @@ func (w *walk) over(c job.Card) {
 		w.say(":do N goes on with one, or begins it.")
 	}
 	w.say("Close the job with :close and a closing statement, or add a task with :add.")
+	w.say("When it is closed you sign once more: what you signed so far stands for the work, that one seals the record.")
 }

@@ -54,7 +54,7 @@ func (w *walk) sayClosed() {
 	w.say("")
 	w.say("Job %d is closed. Nothing can be added to it.", w.s.No())
 	w.say("The pilot takes the tag off the wing, not this program.")
-	w.say("Take the record out with: linewright record export %d -o FOLDER", w.s.No())
+	w.say("Take the record out with: %s", w.o.Desk.Command(fmt.Sprintf("record export %d -o FOLDER", w.s.No())))
 	if w.o.RecordJSON != nil {
 		w.say("To sign the record type a role (doer, second, pilot) and a name, as in: doer %s. An empty line ends.", w.s.Who())
 	}

@@ -127,7 +127,7 @@ func (w *walk) add(c job.Card, rest string) {
 			w.say("%s: %s. Target: %s", id, p.Title.In("en"), Targets[wing.Kind(p.Target)])
 		}
 		if faults != nil {
-			w.say("Some procedures have faults: linewright procedure list shows them.")
+			w.say("Some procedures have faults: %s shows them.", w.o.Desk.Command("procedure list"))
 		}
 		return
 	}
@@ -141,11 +141,23 @@ func (w *walk) add(c job.Card, rest string) {
 	if !ok {
 		return
 	}
+	if t, since := w.s.Job().Already(id, ref); t != nil {
+		w.say("%s", AlreadyWords(t, moment(since)))
+		if !w.yes(c, "Add it once more?") {
+			return
+		}
+	}
 	no, err := w.s.AddTask(id, ref, reason)
 	if err == nil {
 		w.task, w.shown = no, spot{}
 	}
 	w.told(c, rest, job.Event{}, err)
+}
+
+// AlreadyWords say that a job has a task on a thing already.
+func AlreadyWords(t *job.Task, since string) string {
+	state := map[job.TaskState]string{job.Running: "open since", job.Waiting: "laid down, begun", job.Done: "done, its last entry"}[t.State()]
+	return fmt.Sprintf("This job has it already: task %d, %s, %s, %s %s.", t.No, t.Unfolded.Procedure.Title.In("en"), t.Add.Target, state, since)
 }
 
 // targetAndReason parts the target of a task from the words behind it.

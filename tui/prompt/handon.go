@@ -65,7 +65,7 @@ func (w *walk) handOn(c job.Card, rest string) {
 	err := w.s.HandOn(session.HandOn{To: en.To, Words: en.Text, Safe: en.Safe}, io.Discard)
 	w.told(c, rest, job.Event{}, err)
 	if err == nil {
-		w.say("Pack it for the other machine: linewright job pack %d -o FILE.", w.s.No())
+		w.say("Pack it for the other machine: %s.", w.o.Desk.Command(fmt.Sprintf("job pack %d -o FILE", w.s.No())))
 	}
 }
 

@@ -21,6 +21,9 @@ func (w *walk) hold(c job.Card, f job.Field, lead string) {
 		w.say("Open, and the record says so: %s", it.Text)
 	}
 	w.say("The signature states: %s", f.States)
+	if f.Role == procedure.Doer && c.Next == "" {
+		w.say("This signs the work; one more signature comes when the job is closed, for the record.")
+	}
 	if f.Role != procedure.Second {
 		w.say("Something is not so: :reopen STEP REASON, and it is done again. To wait: :lay-down REASON.")
 		return
@@ -134,5 +137,5 @@ func noKey(desk session.Desk, name string) error {
 	if len(known) > 0 {
 		here = "keys here: " + strings.Join(known, ", ") + "; "
 	}
-	return fmt.Errorf("there is no key here for %q\n  %sa new one: linewright signer new NAME", name, here)
+	return fmt.Errorf("there is no key here for %q\n  %sa new one: %s", name, here, desk.Command("signer new NAME"))
 }

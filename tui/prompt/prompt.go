@@ -45,11 +45,12 @@ type Options struct {
 // was said to be saved is kept.
 type Ended struct {
 	Job, Task, Step int
+	Again           string // the command that goes on
 }
 
 func (e *Ended) Error() string {
 	return fmt.Sprintf("the input ended at step %d of task %d; what was saved is kept\n"+
-		"  go on with: linewright job walk %d", e.Step, e.Task, e.Job)
+		"  go on with: %s", e.Step, e.Task, e.Again)
 }
 
 // NotTaken says that an entry from a pipe was refused, or noted with its step
@@ -153,7 +154,7 @@ func (w *walk) ask(card job.Card) (string, bool) {
 	case w.in.Terminal() || !inWork(card) || w.gone(card) || w.away():
 		w.quit = true
 	default:
-		w.err = &Ended{Job: w.s.No(), Task: card.Task, Step: card.Step}
+		w.err = &Ended{Job: w.s.No(), Task: card.Task, Step: card.Step, Again: w.again()}
 	}
 	return "", false
 }
