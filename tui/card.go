@@ -161,6 +161,8 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		return nil
 	case key.Matches(k, keyOn):
 		return p.enter(m)
+	case key.Matches(k, keyRefuse) && p.card.Second && !p.entry.typing():
+		return m.askDisagree(p.card)
 	}
 	if p.entry.key(k, 5) {
 		p.bare = false
@@ -249,6 +251,9 @@ func (p *cardPage) keys(m *model) []key.Binding {
 	keys = append(keys, keyOn)
 	if p.entry.listed() && !p.entry.reason {
 		keys = append(keys, keyChoose)
+	}
+	if p.card.Second && !p.entry.typing() {
+		keys = append(keys, keyRefuse)
 	}
 	return append(keys, keyQuit, keyPause)
 }

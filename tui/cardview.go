@@ -32,7 +32,15 @@ func (p *cardPage) view(m *model, w, h int) sheet {
 	q.up = p.listUp(m, w, h)
 	at := placesFor(h).listing(q.up)
 	var room int
-	q.verdict, room = shared(p.verdict(), at, p.leastRows(), columnsFor(w).full)
+	words := p.verdict()
+	switch {
+	case !c.Second:
+	case at.next != at.stop:
+		q.next += p.orNot()
+	case len(words) == 0:
+		words = p.ways(m, at, columnsFor(w).full)
+	}
+	q.verdict, room = shared(words, at, p.leastRows(), columnsFor(w).full)
 	q.field, q.cursor = p.fieldLines(m, columnsFor(w).full, room)
 	if c.Picture == picture.NameSides {
 		q.cols = sidesColumns(w)
@@ -274,7 +282,7 @@ func (p *cardPage) verdict() []string {
 		return []string{fmt.Sprintf("%s, sure within %s", p.next.Measurement.Value, roundUp(p.next.Measurement.U))}
 	case f.Why != nil:
 		what, do := f.Why.Words()
-		return []string{what, do}
+		return []string{what, p.notAgreed(do)}
 	case p.short.what != "":
 		return p.short.lines()
 	}
@@ -323,7 +331,7 @@ func (p *cardPage) nextWords() string {
 	case p.entry.reason:
 		return "enter: write the answer with its reason"
 	case p.entry.listed() && p.entry.list.at < 0 && p.bare:
-		return "NOTHING CHOSEN: a digit or the arrows, enter takes it"
+		return nothingChosen
 	case p.entry.listed() && p.entry.list.at < 0:
 		return "a digit or the arrows choose, enter takes it"
 	case p.entry.listed():

@@ -10,7 +10,11 @@ import (
 // chooseWords answer a key that types something where something is chosen.
 const chooseWords = "Nothing is typed here: a digit or the arrows choose."
 
-// choosePage asks for one of several things.
+// nothingChosen answers an Enter before something is chosen.
+const nothingChosen = "NOTHING CHOSEN: a digit or the arrows, enter takes it"
+
+// choosePage asks for one of several things. None is marked before somebody
+// chooses: a blind Enter begins nothing and signs nothing.
 type choosePage struct {
 	title string
 	text  []string
@@ -20,7 +24,7 @@ type choosePage struct {
 }
 
 func newChoosePage(title string, text []string, items []item, done func(m *model, i int) tea.Cmd) *choosePage {
-	return &choosePage{title: title, text: text, part: scroller{goes: readsOn}, list: list{items: items}, done: done}
+	return &choosePage{title: title, text: text, part: scroller{goes: readsOn}, list: list{items: items, at: -1}, done: done}
 }
 
 func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
@@ -37,6 +41,7 @@ func (p *choosePage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		if p.list.at >= 0 && p.list.at < len(p.list.items) {
 			return p.done(m, p.list.at)
 		}
+		m.word = nothingChosen
 	default:
 		if !p.list.key(k, 5) && isText(k) {
 			m.word = chooseWords

@@ -87,7 +87,6 @@ func (p *closedPage) chooseSigner(m *model, role procedure.Role) tea.Cmd {
 					m.base(p)
 					return p.sign(m, role, names[i])
 				})
-			ask.list.at = -1
 			m.push(ask)
 			return nil
 		}

@@ -200,20 +200,19 @@ func (m *model) chooseStrike(c job.Card) tea.Cmd {
 				job.Entry{Kind: job.EnterStrike, Line: all[i].line, Path: all[i].path})
 			return nil
 		})
-	page.list.at = oddOf(c, all)
+	page.list.at = oddOf(c, all) // Enter must not take a good one
 	m.push(page)
 	return nil
 }
 
-// oddOf finds the reading that the card asks to strike, so that Enter does not
-// take a good one; else the first.
+// oddOf finds the reading that the card asks to strike; -1 where it asks for none.
 func oddOf(c job.Card, all []struckItem) int {
 	f, ok := due(c)
 	if !ok || f.Scale == nil || f.State != job.Partial {
-		return 0
+		return -1
 	}
 	odd := f.Scale.Odd()
-	return max(0, slices.IndexFunc(all, func(s struckItem) bool { return odd > 0 && s.line == odd }))
+	return slices.IndexFunc(all, func(s struckItem) bool { return odd > 0 && s.line == odd })
 }
 
 // stepWords names a step of a task as its card does.

@@ -79,7 +79,6 @@ func (p *findingsPage) take(m *model) tea.Cmd {
 	}
 	ask := newChoosePage("What becomes of it?", []string{f.Words(), f.Reason + "."}, numbered(names),
 		func(m *model, i int) tea.Cmd { return ways[i].do(m) })
-	ask.list.at = -1
 	m.push(ask)
 	return nil
 }

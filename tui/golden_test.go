@@ -32,13 +32,13 @@ var screens = []struct {
 		return sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil).press("enter", "enter")
 	}},
 	{"procedures", func(t *testing.T, w, h int) *user {
-		return sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil).press("enter", "enter").picks("Mend").press("down", "down")
+		return sitDown(t, newStore(t, nil), procedures.Files(), w, h, nil).press("enter", "enter").picks("Mend").press("down", "down", "down")
 	}},
 	{"fan", func(t *testing.T, w, h int) *user {
-		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("enter", "enter", "enter", "1", "enter").types("C1.2")
+		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("enter", "enter", "1", "enter", "1", "enter").types("C1.2")
 	}},
 	{"last-question", func(t *testing.T, w, h int) *user {
-		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("enter", "enter", "enter", "1", "enter").types("C1.2").press("enter").types("snagged")
+		return sitDown(t, newStore(t, nil), small(t), w, h, nil).press("enter", "enter", "1", "enter", "1", "enter").types("C1.2").press("enter").types("snagged")
 	}},
 	{"choose", func(t *testing.T, w, h int) *user { return golden(t, w, h, "saw_side") }},
 	{"do", func(t *testing.T, w, h int) *user { return golden(t, w, h, "tagged") }},

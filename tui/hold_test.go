@@ -97,8 +97,8 @@ func TestTheDoerIsNotAskedToDisagree(t *testing.T) {
 // The second person may say so at the first question, before the signature.
 func TestNotAgreedAtAQuestion(t *testing.T) {
 	u := atWork(t, 80, 24, nil).goTo("way")
-	u.press("2", "enter").sees("Found: other way round", "Do not agree: say what you see.")
-	u.press("tab", "5").sees("Not agreed").types("it is the wrong way round").press("enter")
+	u.press("2", "enter").sees("Found: other way round", "Do not agree (n): say what you see.")
+	u.press("n").sees("Not agreed").types("it is the wrong way round").press("enter")
 	if u.due().Key != "order_after" {
 		t.Errorf("at %s", u.due().Key)
 	}

@@ -25,7 +25,7 @@ func TestTheFirstRunSaysWhatToDo(t *testing.T) {
 func TestAJobIsStartedInFewSteps(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil)
 	u.sees("1 wing here").press("enter").sees("Which wing").press("enter").sees("What is to be done?", "Mend: lines")
-	u.picks("Mend").sees("Line swap", "One damaged line replaced").picks("Line swap").sees("Which side").press("2", "enter").sees("type the code")
+	u.press("enter").sees("NOTHING CHOSEN").picks("Mend").sees("Line swap").press("enter").sees("NOTHING CHOSEN").press("1").sees("One damaged line replaced").press("enter").sees("Which side").press("2", "enter").sees("type the code")
 	u.types("c1.2").press("enter").sees("Capital and small letters count", "c1.2")
 	u.press("ctrl+u").types("C1.2").sees("C1.2 right").press("enter").sees("Why is the wing here?", "Enter starts the job")
 	if nos, err := u.m.desk.Store.Jobs(); err != nil || len(nos) != 0 {
@@ -161,13 +161,13 @@ func TestAJobOfTwoDigitsIsOpenedByItsNumber(t *testing.T) {
 	}
 	u.sees("> 12  job 12", "   9  job 9")
 	u.press("1").sees(">  1  job 1:", "number 1: enter takes it, esc clears it").press("0").sees("> 10  job 10", "number 10: enter takes it")
-	u.press("esc").sees("> 12  job 12").seesNot("number 10").press("1", "7").sees("> ", "job 7").press("enter").sees("Sample wing, job 7").press("tab", "9")
+	u.press("esc").sees("> 12  job 12").seesNot("number 10").press("7").sees(">  7  job 7").press("enter").sees("Sample wing, job 7").press("tab", "9")
 	u.send(keyOf("11"))
 	u.wait()
 	u.press("enter").sees("Sample wing, job 11").press("tab", "9")
 	u.send(keyOf("4207")) // an instrument
 	u.wait()
-	u.sees("> 12  job 12")
+	u.sees("4207 is none of the numbers here: nothing is marked.").seesNot("> ").press("enter").sees("That Enter took nothing.", "> 12  job 12")
 }
 
 func TestANumberThatNoJobHasOpensNothing(t *testing.T) {
@@ -179,7 +179,10 @@ func TestANumberThatNoJobHasOpensNothing(t *testing.T) {
 	if l.key(keyOf("1"), 5); l.at != 1 {
 		t.Errorf("marked %d", l.at)
 	}
-	if l.key(keyOf("0"), 5); l.at != 2 || l.typed != 0 {
-		t.Errorf("marked %d, typed %d", l.at, l.typed)
+	if l.key(keyOf("0"), 5); l.at != -1 || !l.odd() {
+		t.Errorf("marked %d by %s", l.at, l.typed)
+	}
+	if l.key(keyOf("backspace"), 5); l.at != 0 || l.typed != "" {
+		t.Errorf("marked %d", l.at)
 	}
 }

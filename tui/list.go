@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,10 +20,11 @@ type item struct {
 // Enter takes what is marked.
 type list struct {
 	items []item
-	at    int  // negative: nothing is marked
-	top   int  // first row that is seen
-	typed int  // the number that digits have made so far; 0: none
-	apart bool // a second line is drawn by the page, for the marked item only
+	at    int    // negative: nothing is marked
+	top   int    // first row that is seen
+	typed string // the digits since the last other key: they make one number
+	was   int    // what was marked before them
+	apart bool   // a second line is drawn by the page, for the marked item only
 }
 
 // numbered makes items of texts, numbered from 1.
@@ -36,18 +38,23 @@ func numbered(texts []string) []item {
 
 // key takes a key that chooses; false if it is none.
 func (l *list) key(k tea.KeyMsg, page int) bool {
-	if typed := digits(k); len(typed) == 1 || len(typed) > 1 && len(typed) <= l.digits() {
-		took := false
+	if typed := digits(k); len(typed) > 0 && l.numbered() {
 		for _, d := range typed {
-			took = l.typedOn(10*l.typed+d) || l.typedOn(d)
+			l.typedOn(strconv.Itoa(d))
 		}
-		return took
+		return true
+	}
+	if k.Type == tea.KeyBackspace && l.clear() {
+		return true
 	}
 	by, ok := moved(k, page)
 	if !ok || len(l.items) == 0 {
 		return ok
 	}
-	l.typed = 0
+	if l.at < 0 {
+		l.clear()
+	}
+	l.typed = ""
 	if l.at < 0 && by < 0 {
 		l.at = len(l.items)
 	}
@@ -55,41 +62,59 @@ func (l *list) key(k tea.KeyMsg, page int) bool {
 	return true
 }
 
-// typedOn takes the number that the digits make, if an item has it or one that
-// begins with it. Digits gather without a clock: hands may be slow.
-func (l *list) typedOn(n int) bool {
-	number, begins := strconv.Itoa(n), false
+func (l *list) numbered() bool {
+	return slices.ContainsFunc(l.items, func(it item) bool { return it.digit >= 0 })
+}
+
+// typedOn takes one digit more. Digits gather without a clock: hands may be slow.
+func (l *list) typedOn(digit string) {
+	const most = 12 // more says nothing more
+	if l.typed == "" {
+		l.was = l.at
+	}
+	if len(l.typed) < most {
+		l.mark(l.typed + digit)
+	}
+}
+
+// mark marks the item whose number the digits make. Where they make none,
+// nothing is marked: a number that was meant for a field must not choose by its
+// first digit, or its last.
+func (l *list) mark(typed string) {
+	l.typed, l.at = typed, -1
 	for i, it := range l.items {
-		if it.digit == n {
-			l.typed, l.at = n, i
-			return true
+		if strconv.Itoa(it.digit) == typed {
+			l.at = i
 		}
-		begins = begins || it.digit > n && strings.HasPrefix(strconv.Itoa(it.digit), number)
 	}
-	if begins && n > 0 {
-		l.typed, l.at = n, -1
-		return true
-	}
-	l.typed = 0
-	return false
+}
+
+// odd reports whether the digits make a number that nothing here has or begins with.
+func (l *list) odd() bool {
+	return l.typed != "" && l.at < 0 && !slices.ContainsFunc(l.items, func(it item) bool {
+		return strings.HasPrefix(strconv.Itoa(it.digit), l.typed)
+	})
 }
 
 // gathered says what the digits have made so far, where several make a number.
 func (l *list) gathered() string {
 	switch {
-	case l.typed == 0 || l.digits() < 2:
+	case l.odd():
+		return l.typed + " is none of the numbers here: nothing is marked. Backspace clears."
+	case l.typed == "" || l.digits() < 2:
 		return ""
 	case l.at < 0:
-		return fmt.Sprintf("number %d..: type on; esc clears it", l.typed)
+		return fmt.Sprintf("number %s..: type on; esc clears it", l.typed)
 	}
-	return fmt.Sprintf("number %d: enter takes it, esc clears it", l.typed)
+	return fmt.Sprintf("number %s: enter takes it, esc clears it", l.typed)
 }
 
-// clear forgets what was typed and marks the first item; false if nothing was.
+// clear forgets what was typed and marks what was marked before; false if
+// nothing was typed.
 func (l *list) clear() bool {
-	was := l.typed > 0
+	was := l.typed != ""
 	if was {
-		l.typed, l.at = 0, 0
+		l.typed, l.at = "", l.was
 	}
 	return was
 }
@@ -117,8 +142,16 @@ func (l *list) height(m *model, w int) int {
 // lines draws the list in at most h rows of w columns around what is marked.
 // The second result is the place of the mark.
 func (l *list) lines(m *model, w, h int) ([]string, *point) {
-	var rows []string
-	from, to := 0, 0 // rows of the marked item
+	rows, from, to := l.drawn(m, w)
+	if len(rows) <= h {
+		l.top = 0
+		return rows, l.cursor(from)
+	}
+	return l.window(rows, from, to, h)
+}
+
+// drawn draws the whole list; from and to are the rows of the marked item.
+func (l *list) drawn(m *model, w int) (rows []string, from, to int) {
 	for i, it := range l.items {
 		if i == l.at {
 			from = len(rows)
@@ -128,18 +161,14 @@ func (l *list) lines(m *model, w, h int) ([]string, *point) {
 			to = len(rows)
 		}
 	}
-	if len(rows) <= h {
-		l.top = 0
-		return rows, l.mark(from)
-	}
-	return l.window(rows, from, to, h)
+	return rows, from, to
 }
 
 // window cuts the rows to what is seen and says on which side there is more.
 func (l *list) window(rows []string, from, to, h int) ([]string, *point) {
 	if h < 3 {
 		top := min(from, len(rows)-h)
-		return rows[top : top+h], l.mark(from - top)
+		return rows[top : top+h], l.cursor(from - top)
 	}
 	l.top = min(l.top, len(rows)-h)
 	if from < l.top+1 {
@@ -155,10 +184,10 @@ func (l *list) window(rows []string, from, to, h int) ([]string, *point) {
 	if l.top+h < len(rows) {
 		seen[h-1] = "   .. more below"
 	}
-	return seen, l.mark(from - l.top)
+	return seen, l.cursor(from - l.top)
 }
 
-func (l *list) mark(row int) *point {
+func (l *list) cursor(row int) *point {
 	if l.at < 0 {
 		return &point{}
 	}

@@ -133,6 +133,8 @@ func (p *lookPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 			return nil
 		}
 		p.turn(m, p.at+1)
+	case key.Matches(k, keyReopen) && p.list.at < 0:
+		m.word = "Mark the step first."
 	case key.Matches(k, keyReopen):
 		return m.reopen(p.task, p.card.Fields[p.list.at].Key)
 	case key.Matches(k, keyHelp):

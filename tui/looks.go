@@ -38,7 +38,7 @@ func (p *looksPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		m.push(keysPage(p.keys(m)))
 	case key.Matches(k, keyOn):
 		return p.keep(m)
-	case p.list.key(k, len(p.list.items)):
+	case p.list.key(k, len(p.list.items)) && p.list.at >= 0:
 		m.dress(store.Looks[p.list.at])
 	}
 	return nil

@@ -165,7 +165,7 @@ func TestTheReportIsSeenBeforeItIsWritten(t *testing.T) {
 	}
 	u.press("esc").sees("enter: see which loops to change").press("enter").toEnd().press("enter").sees("THE LIST IS COMPLETE", "paths not proved: D3 right")
 	u.press("tab", "v").sees("Trim and loops").press("pgdown", "pgdown", "pgdown", "pgdown", "pgdown", "pgdown", "pgdown", "pgdown", "pgdown").sees("no loop below them helps").press("enter")
-	u.press("d", "enter").sees("Decide yourself").types("it will be measured again").press("enter").press("tab").seesNot("d decide on a path")
+	u.press("d", "1", "enter").sees("Decide yourself").types("it will be measured again").press("enter").press("tab").seesNot("d decide on a path")
 	if e := u.m.session.Job().Events()[u.lines()-1]; e.Kind != job.Decided || e.Path == nil || e.Path.String() != "D3 right" {
 		t.Errorf("%+v", e)
 	}

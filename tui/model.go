@@ -149,7 +149,7 @@ func (m *model) onKey(k tea.KeyMsg) tea.Cmd {
 	if !key.Matches(k, keyOn) {
 		m.word = ""
 		m.gate.typed(m.now())
-		return m.top().key(m, k)
+		return m.give(k)
 	}
 	pause := m.now().Sub(m.gate.last)
 	if !m.gate.pass(m.now()) {
@@ -159,7 +159,38 @@ func (m *model) onKey(k tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	m.word = ""
-	return m.top().key(m, k)
+	l := m.list()
+	if l != nil && l.odd() {
+		m.word = l.typed + " is none of the numbers here. That Enter took nothing."
+		l.clear()
+		return nil
+	}
+	if l != nil {
+		l.typed = "" // the next digit begins a number
+	}
+	return m.give(k)
+}
+
+// give gives a key to the page that is seen, and says where digits lead nowhere.
+func (m *model) give(k tea.KeyMsg) tea.Cmd {
+	cmd := m.top().key(m, k)
+	if l := m.list(); l != nil && l.odd() {
+		m.word = l.gathered()
+	}
+	return cmd
+}
+
+// chooser is a page that has a list to choose from; nil while it has none.
+type chooser interface {
+	choices() *list
+}
+
+// list is the one that is chosen from now, or nil.
+func (m *model) list() *list {
+	if c, ok := m.top().(chooser); ok {
+		return c.choices()
+	}
+	return nil
 }
 
 // reply ends a piece of work at the screen. What was typed meanwhile goes into
@@ -184,7 +215,7 @@ func (m *model) reply(f then) tea.Cmd {
 			break
 		}
 		m.gate.typed(m.now())
-		cmd = tea.Batch(cmd, m.top().key(m, k))
+		cmd = tea.Batch(cmd, m.give(k))
 	}
 	return cmd
 }

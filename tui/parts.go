@@ -105,7 +105,6 @@ func (p *partsPage) take(m *model) tea.Cmd {
 	}
 	ask := newChoosePage("Part "+number(l.No)+", "+l.Thing.String(), []string{prompt.PartWords(l.Part)}, numbered(names),
 		func(m *model, i int) tea.Cmd { return ways[i].do(m) })
-	ask.list.at = -1
 	m.push(ask)
 	return nil
 }
@@ -186,7 +185,6 @@ func (p *partsPage) final(m *model) tea.Cmd {
 			}
 			return m.stay(en, p, partsAt(0))
 		})
-	ask.list.at = -1
 	m.push(ask)
 	return nil
 }

@@ -104,3 +104,19 @@ func TestAnEnterBeforeAChoiceHidesNoAnswer(t *testing.T) {
 	}
 	u.press("down").seesNot("NOTHING CHOSEN")
 }
+
+// A number that is typed a screen too early chooses nothing, whether it comes at
+// once or digit by digit, and an Enter behind it takes nothing.
+func TestANumberAtAListOfAnswersTakesNothing(t *testing.T) {
+	u := atWork(t, 80, 24, nil).goTo("way")
+	n := u.lines()
+	for _, type165 := range []func(){func() { u.types("165") }, func() { u.send(keyOf("165")); u.wait() }} {
+		type165()
+		u.sees("165 is none of the numbers here: nothing is marked.").seesNot("> 1", "> 2").press("enter").sees("165 is none of the numbers here. That Enter took nothing.")
+		u.press("enter").sees("NOTHING CHOSEN: a digit or the arrows, enter takes it; n: I do not agree")
+	}
+	u.types("12").sees("12 is none").press("backspace").seesNot("12 is none", "> 1").press("1").sees("> 1", "enter: take the marked answer; n: I do not agree").press("down").sees("> 2")
+	if u.lines() != n {
+		t.Errorf("%d lines were written", u.lines()-n)
+	}
+}

@@ -75,7 +75,6 @@ func (m *model) takeSheet(c job.Card, path string, rows []job.PathRead, from *as
 			}
 			return m.enter(en, from)
 		})
-	ask.list.at = -1
 	m.push(ask)
 	return nil
 }

@@ -58,7 +58,7 @@ func TestScreensOfAMirror(t *testing.T) {
 			u := golden(t, w, h, "order_after").types("3 2 1").press("enter", "2")
 			u.fits(w, h)
 			compare(t, file("from-which-side"), steady(u))
-			u.press("1", "enter")
+			u.press("backspace", "1", "enter")
 			u.fits(w, h)
 			compare(t, file("full-mirror"), steady(u))
 		})

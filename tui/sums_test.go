@@ -24,7 +24,7 @@ func TestSumsFromHomeNeedNoJob(t *testing.T) {
 func TestASumOfTheJobTakesItsBenchAndPlan(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), small(t), 80, 24, nil).start("small", "line:C1.2@left")
 	before := u.lines()
-	u.press("tab", "s", "enter").sees("(1 of 9) Readings").types("4208")
+	u.press("tab", "s", "1", "enter").sees("(1 of 9) Readings").types("4208")
 	u.press("up").press("down", "down", "down", "down", "down", "down", "down", "down", "down").sees("(9 of 9) The line as C1.2@left").types("C1.2@left").press("enter")
 	s, _ := reckon.Find("length")
 	r, err := s.Do(reckon.Values{"reading": {"4208"}, "line": {"C1.2@left"}}, reckon.Env{Bench: metrology.DefaultBench(), Plan: u.m.at.plan})

@@ -127,7 +127,7 @@ func TestAFanThatLeavesLinesOutIsReplaced(t *testing.T) {
 func TestKinAndStrike(t *testing.T) {
 	u := atRow(t, 80, 24).types("A1.2").press("enter", "1", "enter", "enter", "enter", "enter", "enter").surveyTo("kin")
 	u.sees("right  A1.2", "left   A1.1  A1.3")
-	u.press("tab").sees("2 strike").press("2").sees("A1.2 left: the sheath").press("enter").types("dirt").press("enter")
+	u.press("tab").sees("2 strike").press("2").sees("A1.2 left: the sheath").press("1", "enter").types("dirt").press("enter")
 	if u.due().Key != "row@A.left" {
 		t.Fatalf("at %s\n%s", u.due().Key, u.view())
 	}

@@ -120,7 +120,7 @@ func TestWhichIsNotOfferedWhereTheLineIsToBeFoundOut(t *testing.T) {
 	u := atWork(t, 80, 24, nil).press("tab").sees("7 drop").seesNot("w which line")
 	u.press("w").sees("all steps").press("esc").goTo("tagged").press("tab").sees("w which line").press("w").sees("Which line is it?")
 	ref := wing.LineRef("C1.3", wing.Left)
-	u.searched(ref, nil).press("enter").sees("What is to be done on C1.3 left?", "Small swap").press("enter").sees("Small swap, C1.3 left").press("enter").sees("SAVED task 2")
+	u.searched(ref, nil).press("enter").sees("What is to be done on C1.3 left?", "Small swap").press("1", "enter").sees("Small swap, C1.3 left").press("enter").sees("SAVED task 2")
 	if got := u.m.session.Job().Tasks[1].Add.Target; got != ref {
 		t.Errorf("the task is on %s", got)
 	}
