@@ -240,7 +240,7 @@ func (d *drawing) answers(w, rows int) []string {
 // go first, and their number is said, then the end of the detail, which is said; all of it stands behind
 // the key for the reason.
 func (d *drawing) text(w int) {
-	rows := d.textRows(w)
+	rows := d.textRows(d.width[2]) // the question may be narrower than the text
 	action, detail, done := wrap(d.c.Action, w), d.under(w), d.answers(w, rows)
 	all := len(done)
 	for len(action)+len(detail)+len(done) > rows && len(done) > 0 {

@@ -57,14 +57,15 @@ func (u *user) isCalm() {
 var arguments = regexp.MustCompile(`[34]8;(5;[0-9]+|2;[0-9]+;[0-9]+;[0-9]+)`)
 
 // standsInPlace checks that action, entry and foot of a card are on the rows
-// that they have on every card of that height.
+// that they have on every card of that height; the entry stands higher where a
+// long list of answers needs the rows that the text leaves free.
 func (u *user) standsInPlace(w, h int) {
 	u.t.Helper()
 	p, ok := u.m.top().(*cardPage)
 	if !ok {
 		return
 	}
-	s, at := p.view(u.m, w, h), placesFor(h)
+	s, at := p.view(u.m, w, h), placesFor(h).listing(p.listUp(u.m, w, h))
 	if strings.Contains(strings.Join(s.lines, "\n"), "Read this first") {
 		return // a page of the caution alone
 	}

@@ -45,7 +45,7 @@ func TestANewLineStandsInTheBook(t *testing.T) {
 	if loose.State != "loose" || loose.Deviation != 0 || loose.Against != "the plan" || loose.Verdict != metrology.Inside || loose.U <= 0 || loose.Limit != 10*quantity.Millimetre {
 		t.Errorf("loose: %+v", loose)
 	}
-	if fitted.State != "installed" || fitted.Deviation != quantity.Millimetre || fitted.Against != "Twin, on the wing" || fitted.Expected != 4000*quantity.Millimetre {
+	if fitted.State != "installed" || fitted.Deviation != quantity.Millimetre || fitted.Against != "Twin, on the wing" || fitted.Expected != loose.Value {
 		t.Errorf("installed: %+v", fitted)
 	}
 }

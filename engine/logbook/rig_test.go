@@ -10,6 +10,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
+	"example.org/linewright/engine/quantity"
 	"example.org/linewright/engine/wing"
 )
 
@@ -138,7 +139,8 @@ func (v *visit) swap(code string) {
 	v.t.Helper()
 	task := v.add("swap", "line:"+code+"@left")
 	l, _ := v.Plan.Line(code)
-	for _, text := range []string{"batch 77", l.Length.String(), "", "4000 mm", "4001 mm", "", "", ""} {
+	fitted := (l.Length + quantity.Millimetre).String()
+	for _, text := range []string{"batch 77", l.Length.String(), "", l.Length.String(), fitted, "", "", ""} {
 		kind := job.EnterAnswer
 		if text == "" {
 			kind = job.EnterOn
