@@ -78,7 +78,7 @@ func (j *Job) applyStart(e *Event) error {
 	if err != nil {
 		return err
 	}
-	if j.Plan, err = wing.ParsePlan(data, "plan.toml"); err != nil {
+	if j.Plan, err = wing.Known(data, "plan.toml"); err != nil {
 		return err
 	}
 	j.Start, j.Bench = *e.Start, e.Start.Bench
