@@ -33,15 +33,32 @@ func Lengths(rows []LengthRow, w, h int, signs Signs) []string {
 		return nil
 	}
 	legend := foldParts(lengthsLegend(rows), "  ", w)
-	for _, titles := range [][]string{{"left", "right", "left-right"}, {"left", "right", "l-r"}, {"left", "right"}} {
+	for _, t := range lengthsTitles {
 		for _, notes := range [][]string{legend, nil} {
-			if lines := lengthsTable(rows, titles, notes, w, h, signs); lines != nil {
+			if lines := lengthsTable(rows, t, notes, w, h, signs); lines != nil {
 				return lines
 			}
 		}
 	}
 	return nil
 }
+
+// titling is the columns of a table of lengths beside the points, and how far
+// they stand apart.
+type titling struct {
+	titles []string
+	gap    int
+}
+
+// lengthsTitles is what is tried, the best first.
+var lengthsTitles = []titling{
+	{[]string{"left", "right", "left-right"}, 2}, {[]string{"left", "right", "l-r"}, 2},
+	{[]string{"left", "right", "l-r"}, 0}, {[]string{"left", "right"}, 2}, {[]string{"left", "right"}, 0},
+}
+
+// lengthsWide is how wide a column is at least, so that nothing moves or goes
+// as numbers come in: room for "[ 6276.5!]", and for "  -12.5! ".
+var lengthsWide = []int{10, 10, 9}
 
 // cells gives what may be seen of a row, left to right: a difference would give
 // away a number that is read again.
@@ -69,11 +86,12 @@ func (c Cell) shown() string {
 
 // lengthsTable draws as many columns beside the points as there are titles, and
 // as many rows as there is room for, around the cell that is due.
-func lengthsTable(rows []LengthRow, titles, legend []string, w, h int, signs Signs) []string {
-	const gap, fewest = 2, 3
+func lengthsTable(rows []LengthRow, t titling, legend []string, w, h int, signs Signs) []string {
+	const fewest = 3
+	titles, gap := t.titles, t.gap
 	wide := []int{columns("point")}
-	for _, title := range titles {
-		wide = append(wide, columns(title)+2)
+	for i, title := range titles {
+		wide = append(wide, max(columns(title)+2, lengthsWide[i]))
 	}
 	for _, r := range rows {
 		wide[0] = max(wide[0], columns(clean(r.Point)))
