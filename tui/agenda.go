@@ -79,7 +79,9 @@ func (p *agendaPage) take(m *model) tea.Cmd {
 		m.task = t.Task
 		return m.due()
 	case t.List == job.OnParts:
-		m.toList(newPartsPage(m))
+		list := newPartsPage(m)
+		list.mark(t.Target)
+		m.toList(list)
 	case t.List == job.OnFindings:
 		m.toList(newFindingsPage(m))
 	case t.Wait() != "" && p.asked != p.list.at:

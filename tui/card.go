@@ -24,6 +24,8 @@ type cardPage struct {
 	// here something will be.
 	unknown bool
 
+	back bool // the part that is looked at can be sent back
+
 	told  told
 	bare  bool       // an Enter came before an answer was chosen; all answers stay in sight
 	sure  string     // the entry as it would be understood
@@ -52,6 +54,7 @@ func newCardPage(m *model, c job.Card) *cardPage {
 	p := &cardPage{card: c, entry: newEntry(c.Fields[c.At])}
 	s := p.at().Scale
 	p.unknown = m.at.bench.Default && judges(s) && len(s.Readings) == 0 && !judged(m.session.Job())
+	_, p.back = m.session.Job().Receiving(c.Task)
 	p.offer(m)
 	p.foresee(m)
 	return p
@@ -208,8 +211,8 @@ func (p *cardPage) refused(err error) {
 		return
 	}
 	switch {
-	case r.Code == job.ReasonMissing:
-		p.entry.reason = true
+	case r.Code == job.ReasonMissing && !p.entry.reason:
+		p.told, p.entry.reason = told{}, true // the field that comes asks for it
 	case r.Code == job.ValueWanted && p.entry.list.at < 0:
 		p.told, p.bare = told{}, true
 	}

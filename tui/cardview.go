@@ -244,11 +244,7 @@ func (p *cardPage) facts(m *model, w int) []string {
 func heldAgainst(s *job.Scale) []string {
 	var out []string
 	if s.HasValue {
-		name := "plan"
-		if s.Against != "" {
-			name = "against"
-		}
-		out = append(out, fmt.Sprintf("%s %s: %s", name, s.Expects(), s.Source))
+		out = append(out, fmt.Sprintf("%s %s: %s", s.Holds(), s.Expects(), s.Source))
 	}
 	if s.HasLimit {
 		out = append(out, fmt.Sprintf("limit %s either way: %s", s.Limit, s.LimitOf))
@@ -330,6 +326,8 @@ func (p *cardPage) nextWords() string {
 		return "enter: the old answer still holds"
 	case p.entry.reason:
 		return "enter: write the answer with its reason"
+	case p.back && f.Why != nil && f.Scale == nil && p.entry.value() == "":
+		return "answer anew, or send it back: tab, p, enter"
 	case p.entry.listed() && p.entry.list.at < 0 && p.bare:
 		return nothingChosen
 	case p.entry.listed() && p.entry.list.at < 0:

@@ -52,7 +52,7 @@ func TestThePartsGoTheirWay(t *testing.T) {
 	u.press("2", "enter").types("14,50 EUR").press("enter", "3", "enter").types("bright yellow").press("enter").sees("14,50 EUR, bright yellow", "field not saved")
 	u.press("1", "enter").sees("LISTED: 1 x A1.2 left", "1 part on the list, 14.50 EUR", "> 2  suggested: 1 x retainer of link A left")
 	u.press("enter", "enter").sees("2 parts on the list, 14.50 EUR, 1 without a price")
-	u.press("1", "enter").sees("read its code back").press("1", "enter").seesNot("A1.2").types("a1.2").press("enter").sees("a1.2 is not A1.2: capital and small letters count.")
+	u.press("1", "enter").sees("read its code back").press("1", "enter").seesNot("A1.2").types("a1.2").press("enter").sees("a1.2 is not the code that is wanted here. Capital and small letters count.", "Part 1: line, left.")
 	u.press("ctrl+u").types("A1.2").press("enter").sees("READ BACK: 1 x A1.2 left", "o make the order final").press("o").sees("Not read back yet: retainer of link A left.")
 	u.press("2", "enter", "1", "enter").types("A").press("enter").press("o").sees("Make the order final?", "1 x A1.2 left", "1 x retainer of link A left")
 	before := u.lines()
@@ -62,7 +62,7 @@ func TestThePartsGoTheirWay(t *testing.T) {
 	}
 	u.press("1", "enter").sees("ORDERED: 1 x A1.2 left", "the order is final")
 	u.press("2", "enter", "1", "enter").types("the old one").press("enter").sees("RECEIVED: 1 x retainer of link A left")
-	u.press("2", "enter", "1", "enter").types("too thin").press("enter").sees("It came back once: too thin", "LISTED: 1 x retainer")
+	u.press("2", "enter", "1", "enter").types("too thin").press("enter").sees("It went back: too thin", "LISTED: 1 x retainer")
 	u.press("2", "enter", "2", "enter").types("there is one in the box").press("enter").sees("1 part on the list").seesNot("too thin")
 	u.press("l").sees("ORDER LIST", "capital A, 1, dot, 2").press("enter").press("n").types("Z9 left").press("enter").sees("cannot be ordered")
 	u.press("ctrl+u").types("B1.1 right").press("enter", "enter").sees("1 x B1.1 right").press("1", "enter").sees("it came: look at label, ends")

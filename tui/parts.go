@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -9,6 +10,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/order"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/wing"
 	"example.org/linewright/tui/prompt"
 )
@@ -25,19 +27,22 @@ type partsPage struct {
 func newPartsPage(m *model) *partsPage {
 	j := m.session.Job()
 	p := &partsPage{wanted: j.SuggestParts()}
-	ready := 0
+	ready, unread := 0, 0
 	for _, l := range j.Parts() {
 		state := j.PartState(l)
 		if state == job.PartGone {
 			continue
 		}
-		if state == job.ReadBack {
+		switch state {
+		case job.ReadBack:
 			ready++
+		case job.Listed:
+			unread++
 		}
 		p.listed = append(p.listed, l)
 		it := item{digit: l.No, text: fmt.Sprintf("%s: %s", strings.ToUpper(string(state)), prompt.PartWords(l.Part))}
 		if len(l.Returned) > 0 {
-			it.more = "It came back once: " + strings.Join(l.Returned, "; ")
+			it.more = "It went back: " + strings.Join(l.Returned, "; ")
 		}
 		p.list.items = append(p.list.items, it)
 	}
@@ -46,7 +51,16 @@ func newPartsPage(m *model) *partsPage {
 	}
 	all := order.Of(j)
 	p.text, p.head = all.Text(), partsHead(all, len(p.wanted))
-	if ready > 0 {
+	switch {
+	case unread > 0:
+		p.head = append(p.head, fmt.Sprintf("Next: read each code back, %d still to do (enter, 1); then o makes the order final.", unread))
+	case ready > 0:
+		p.head = append(p.head, "Next: o makes the order final.")
+	}
+	if l, ok := j.Receiving(m.task); ok {
+		p.mark(l.Thing)
+	}
+	if ready+unread > 0 {
 		p.does = append(p.does, deed{"o", "make the order final", func(m *model) tea.Cmd { return p.final(m) }})
 	}
 	p.does = append(p.does,
@@ -54,6 +68,13 @@ func newPartsPage(m *model) *partsPage {
 		deed{"l", "the list to read aloud", func(m *model) tea.Cmd { m.push(p.aloud()); return nil }})
 	p.does = append(p.does, m.jobDeeds("p")...)
 	return p
+}
+
+// mark marks what is on the list for a thing; where nothing is, all stays as it was.
+func (p *partsPage) mark(thing wing.Ref) {
+	if i := slices.IndexFunc(p.listed, func(l *job.Listing) bool { return l.Thing == thing }); i >= 0 {
+		p.list.at = i
+	}
 }
 
 // partsHead says how the list stands.
@@ -121,7 +142,8 @@ func (p *partsPage) ways(m *model, l *job.Listing) []deed {
 	}
 	switch state := m.session.Job().PartState(l); state {
 	case job.Listed:
-		add(job.PartRead, "read its code back", "Read a code back", "The code, letter by letter:",
+		add(job.PartRead, "read its code back", "Read a code back", procedure.Capital(l.CodeWanted())+":",
+			strings.TrimSuffix(fmt.Sprintf("Part %d: %s, %s", l.No, l.Thing.Kind, l.Thing.Side), ", ")+".",
 			"Read it from the plan or the old line, not from this screen: capital and small letters count.")
 	case job.Ordered:
 		if l.Thing.Kind == wing.KindLine {
@@ -131,10 +153,19 @@ func (p *partsPage) ways(m *model, l *job.Listing) []deed {
 		}
 		fallthrough
 	case job.AtHand:
-		add(job.PartReturn, "it came, and it is wrong: it goes back on the list", "A part is wrong", "What is wrong with it?", prompt.PartWords(l.Part))
+		add(job.PartReturn, "it came, and it is wrong: it goes back on the list", "A part is wrong", "What is wrong with it?", append([]string{prompt.PartWords(l.Part)}, m.droppedBy(l)...)...)
 	}
 	if m.session.Job().PartState(l) != job.AtHand {
 		add(job.PartDrop, "it is not wanted after all", "Take a part off the list", "Why is it not wanted?", prompt.PartWords(l.Part))
+	}
+	return out
+}
+
+// droppedBy says which tasks end when a part goes back.
+func (m *model) droppedBy(l *job.Listing) []string {
+	var out []string
+	for _, t := range m.session.Job().Receipts(l.Thing) {
+		out = append(out, "It goes back on the list as not read yet, and its task is dropped: "+taskWords(m.session.Job(), t)+".")
 	}
 	return out
 }

@@ -179,6 +179,9 @@ func (t *Task) Beyond(name string, target wing.Ref) (any, bool) {
 		return l.Length.MM(), ok && l.Length > 0
 	case "wanted_source":
 		if l, ok := t.ordered(target); ok {
+			if plan, ok := strings.CutPrefix(l.LengthOf, planLength); ok {
+				return "the order, by the plan: " + plan, true
+			}
 			return "the order: " + l.LengthOf, true
 		}
 		v, ok := t.Unfolded.Facts["plan.source"]

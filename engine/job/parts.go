@@ -45,6 +45,9 @@ type Part struct {
 	Note     string          `json:"note,omitempty"`
 }
 
+// planLength begins the source of a length that is the plan's.
+const planLength = "plan: "
+
 // PartState says how far a part is.
 type PartState string
 
@@ -75,13 +78,35 @@ func (j *Job) Parts() []*Listing { return j.parts }
 // PartState says how far a part is. A line is received by a task of its own.
 func (j *Job) PartState(l *Listing) PartState {
 	if l.state == Ordered {
-		for _, t := range j.Tasks {
-			if t.Unfolded.Procedure.Receives && t.Add.Target == l.Thing && t.line > l.since && t.State() == Done {
+		for _, t := range j.Receipts(l.Thing) {
+			if t.line > l.since && t.State() == Done {
 				return AtHand
 			}
 		}
 	}
 	return l.state
+}
+
+// Receipts gives the tasks in which a part for a thing is looked at, or was.
+func (j *Job) Receipts(thing wing.Ref) []*Task {
+	var out []*Task
+	for _, t := range j.Tasks {
+		if t.Unfolded.Procedure.Receives && t.Add.Target == thing && t.state != Gone {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// Receiving gives the ordered part that a task looks at; false where it looks at
+// none, or found it right.
+func (j *Job) Receiving(task int) (*Listing, bool) {
+	t, ok := j.Task(task)
+	if !ok || !t.Unfolded.Procedure.Receives || t.state == Gone {
+		return nil, false
+	}
+	l, ok := j.Wanted(t.Add.Target)
+	return l, ok && l.state == Ordered
 }
 
 // Wanted reports whether a thing is on the list and not received yet.
@@ -212,19 +237,27 @@ func (d *decider) partReason() error {
 }
 
 // readBack compares a code with the one that stands on the list. It is read
-// from the plan or the old line, never from the list.
+// from the plan or the old line, never from the list: a refusal does not say it.
 func (d *decider) readBack(l *Listing, text string) error {
 	want := l.Thing.Code
 	if want == "" {
 		want = string(l.Thing.Kind)
 	}
-	switch {
-	case text == want:
+	if text == want {
 		return nil
-	case strings.EqualFold(text, want):
-		return refuse(CodeCase, text, want, "Read it again from the plan or the old line, letter by letter.")
 	}
-	return refuse(CodeOther, text, want, "One of the two is wrong: look at the plan and at the old line.")
+	return refuse(CodeCovered, text, "Wanted: "+l.CodeWanted()+". The list and what you read differ: look at the plan and at the old part.")
+}
+
+// CodeWanted says what is read back for a part, without the code.
+func (l *Listing) CodeWanted() string {
+	switch {
+	case l.Thing.Code == "":
+		return "the word " + string(l.Thing.Kind) + ", as it has no code"
+	case l.Thing.Kind == wing.KindRetainer:
+		return "the code of its link, letter by letter"
+	}
+	return "the code of the " + string(l.Thing.Kind) + ", letter by letter"
 }
 
 // applyPart moves the order list on.
@@ -270,9 +303,7 @@ func (j *Job) applyPart(e *Event, line int) error {
 
 // endReceipt ends the task in which a part was looked at that goes back.
 func (j *Job) endReceipt(thing wing.Ref, reason string) {
-	for _, t := range j.Tasks {
-		if t.Unfolded.Procedure.Receives && t.Add.Target == thing && t.state != Gone {
-			t.state, t.Reason = Gone, "the part went back: "+reason
-		}
+	for _, t := range j.Receipts(thing) {
+		t.state, t.Reason = Gone, "the part went back: "+reason
 	}
 }

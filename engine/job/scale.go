@@ -2,6 +2,7 @@ package job
 
 import (
 	"strconv"
+	"strings"
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
@@ -48,6 +49,18 @@ func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
 		}
 	}
 	return sc
+}
+
+// Holds names what the expected value is: "plan" where its source is one,
+// "against" where it was measured, else "expected".
+func (s *Scale) Holds() string {
+	switch {
+	case s.Against != "":
+		return "against"
+	case strings.Contains(strings.ToLower(s.Source), "plan"):
+		return "plan"
+	}
+	return "expected"
 }
 
 // Expects is the expected value in the unit of its own quantity.

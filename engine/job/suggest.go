@@ -72,7 +72,7 @@ func (j *Job) PartFor(thing wing.Ref, why string) Part {
 	}
 	p.Length, p.Material, p.Diameter = l.Length, l.Material, l.Diameter
 	if l.Length > 0 {
-		p.LengthOf = "plan: " + j.Plan.Source.Text
+		p.LengthOf = planLength + j.Plan.Source.Text
 	}
 	p.Loops = "both ends as on the old line"
 	if l.Sewn {

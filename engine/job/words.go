@@ -122,7 +122,7 @@ var wording = map[Code]struct{ what, do string }{
 	LengthsDue:       {"{0} of {1} paths are not read yet: {2}.", "Read each of them; a bare number is for the one that is due."},
 	LengthsAgain:     {"To be read again, without sight of the first value: {0}.", "Let go, pull again, read; a bare number is for the one that is due."},
 	LengthsOdd:       {"{0}: the readings still differ by {1}, more than {2}.", "Strike the odd one with a reason (entry {4}: {3}), or read it again."},
-	LengthsRead:      {"Every path here is read.", "Enter closes the row. To read one again name it, as {0} 4208."},
+	LengthsRead:      {"Every path here is read.", "Enter closes the list. To read one again name it, as {0} 4208."},
 	NothingWorked:    {"Nothing was worked on in this job.", "What work changed is measured after it: do the work first, or drop this task."},
 	SheetNotHere:     {"No sheet of lengths is taken here.", "It is taken where paths are measured, row by row."},
 	SheetNone:        {"No length of the sheet is for this step.", "Measured here: {0}. Capital and small letters count."},

@@ -189,18 +189,7 @@ func (g *gauge) head() []string {
 	if !g.s.HasValue {
 		return nil
 	}
-	return []string{g.centred(g.half, g.name()+" "+g.number(g.centre))}
-}
-
-// name says what the middle is.
-func (g *gauge) name() string {
-	switch {
-	case g.s.Against != "":
-		return "against"
-	case strings.Contains(strings.ToLower(g.s.Source), "plan"):
-		return "plan"
-	}
-	return "expected"
+	return []string{g.centred(g.half, g.s.Holds()+" "+g.number(g.centre))}
 }
 
 // centred puts a text around a column, within the sheet.

@@ -20,7 +20,7 @@ func scaleFacts(s *job.Scale) []string {
 	}
 	var out []string
 	if s.HasValue {
-		out = append(out, fmt.Sprintf("%s %s%s.", procedure.Capital(g.name()), g.number(g.centre), unit))
+		out = append(out, fmt.Sprintf("%s %s%s.", procedure.Capital(g.s.Holds()), g.number(g.centre), unit))
 	}
 	if g.limited() {
 		out = append(out, fmt.Sprintf("Limit %s%s either way.", g.number(g.limit()), unit))

@@ -167,6 +167,10 @@ func (w *walk) wayOut(c job.Card, code job.Code) {
 	switch {
 	case c.Second:
 		w.say(":disagree WORDS is not to agree.")
+	case code == job.CodeCase, code == job.CodeOther, code == job.StopHere:
+		if l, ok := w.s.Job().Receiving(c.Task); ok {
+			w.say(":return %d REASON sends it back to the order list; this task is dropped by it.", l.No)
+		}
 	case code == job.NotProvedYet, code == job.NotProvedMore, code == job.NotProvedNever:
 		w.say(":decide WORDS takes it on your own decision.")
 	}

@@ -16,7 +16,7 @@ func (w *walk) parts(_ job.Card, _ string) {
 	for _, l := range j.Parts() {
 		w.say("Part %d, %s: %s", l.No, j.PartState(l), partWords(l.Part))
 		for _, why := range l.Returned {
-			w.say("It came back once: %s", why)
+			w.say("It went back: %s", why)
 		}
 	}
 	suggested := j.SuggestParts()
