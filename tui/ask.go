@@ -101,8 +101,8 @@ func (p *askPage) above(w, rows int) []string {
 
 func (p *askPage) below(block []string, w int) []string {
 	lines := wrap(p.label, w)
-	for _, b := range block {
-		lines = append(lines, "> "+plain(b))
+	for i, b := range block {
+		lines = append(lines, []string{"> ", "  "}[min(i, 1)]+plain(b))
 	}
 	return append(lines, p.told.wrapped(w)...)
 }

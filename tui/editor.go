@@ -103,25 +103,40 @@ func (e *editor) line(w int) (string, int) {
 	return pad(ansi.Truncate(string(text[from:]), max(w, 0), ""), w), col
 }
 
-// block shows the whole text broken into lines of w columns, and the place of
-// the cursor in them.
+// block shows the whole text broken into lines of at most w columns, between
+// words where there are any, and the place of the cursor in them.
 func (e *editor) block(w int) ([]string, point) {
-	lines := []string{""}
-	at := point{}
-	col := 0
-	for i, r := range e.shown() {
-		rw := ansi.StringWidth(string(r))
-		if col+rw > w-1 {
-			lines, col = append(lines, ""), 0
+	text := e.shown()
+	var lines []string
+	var at point
+	for from := 0; from < len(text) || len(lines) == 0; {
+		to := lineEnd(text, from, w-1)
+		if e.at >= from {
+			at = point{len(lines), ansi.StringWidth(string(text[from:min(e.at, to)]))}
 		}
-		if i == e.at {
-			at = point{len(lines) - 1, col}
-		}
-		lines[len(lines)-1] += string(r)
-		col += rw
-	}
-	if e.at == len(e.text) {
-		at = point{len(lines) - 1, col}
+		lines = append(lines, string(text[from:to]))
+		from = to
 	}
 	return lines, at
+}
+
+// lineEnd is where a line of w columns ends that begins at from. The blank that
+// it is broken at stays with it and may stand out by one column.
+func lineEnd(text []rune, from, w int) int {
+	end, col := 0, 0
+	for i := from; i < len(text); i++ {
+		if col += ansi.StringWidth(string(text[i])); col > w && i > from && text[i] != ' ' {
+			if end > from {
+				return end
+			}
+			return i
+		}
+		if text[i] == ' ' {
+			end = i + 1
+			if col > w {
+				return end
+			}
+		}
+	}
+	return len(text)
 }
