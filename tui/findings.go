@@ -77,7 +77,7 @@ func (p *findingsPage) take(m *model) tea.Cmd {
 	for i, w := range ways {
 		names[i] = w.name
 	}
-	ask := newChoosePage("What becomes of it?", []string{f.Words(), f.Reason + "."}, numbered(names),
+	ask := newChoosePage("What becomes of it?", []string{f.Words(), sentence(f.Reason)}, numbered(names),
 		func(m *model, i int) tea.Cmd { return ways[i].do(m) })
 	m.push(ask)
 	return nil

@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/quantity"
 	"example.org/linewright/tui/picture"
 )
@@ -287,6 +288,9 @@ func (p *lengthsPage) nextWords() string {
 		return "a number for the path that is due, or its name first: A7 right 6450"
 	case p.sum != "":
 		next := "enter: close the row"
+		if p.table().Of != procedure.OfRow {
+			next = "enter: close the list"
+		}
 		if p.card.Next != "" && p.card.At == len(p.card.Fields)-1 {
 			next += ", and go on to: " + p.card.Next
 		}

@@ -68,7 +68,7 @@ func (m *model) chooseWing(wings []store.Wing, faulty []string) page {
 	for i, w := range wings {
 		names[i] = w.Name
 		if w.Serial != "" {
-			names[i] += ", " + w.Serial
+			names[i] += ", serial number " + w.Serial
 		}
 	}
 	text := []string{"Which wing is on the bench?"}

@@ -215,6 +215,10 @@ func (p *surveyPage) handWords() string {
 		return p.foundWords(t.Found[n-1]) // its line may be among those without room
 	}
 	if !ok {
+		bare := strings.TrimSuffix(t.Ref.String(), " "+string(t.Ref.Side))
+		if _, _, name := p.grouped(t.Ref); name == bare && p.in().Of != procedure.OfKin {
+			return "" // it stands so in the list already
+		}
 		return t.Ref.String()
 	}
 	return fmt.Sprintf("%s: %s tier, %s, place %d from the centre", t.Ref, l.Tier, anchorWords(l.On), l.Pos)

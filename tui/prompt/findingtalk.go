@@ -220,6 +220,9 @@ func ThingNamed(things []job.Thing, text string) (job.Thing, error) {
 	case 1:
 		return fits[0], nil
 	case 0:
+		if slices.ContainsFunc(things, func(t job.Thing) bool { return calledInOtherCase(t.Ref, text) }) {
+			return job.Thing{}, fmt.Errorf("%q is not looked at here: capital and small letters count\n  type the code as the list has it", text)
+		}
 		return job.Thing{}, fmt.Errorf("%q is not looked at here\n  type the code of a thing as the list has it; capital and small letters count", text)
 	}
 	all := make([]string, len(fits))
@@ -227,6 +230,12 @@ func ThingNamed(things []job.Thing, text string) (job.Thing, error) {
 		all[i] = t.Ref.String()
 	}
 	return job.Thing{}, fmt.Errorf("%q can be %s\n  type it with its side or kind", text, strings.Join(all, ", "))
+}
+
+// calledInOtherCase reports whether only capital and small letters keep a text
+// from being a thing.
+func calledInOtherCase(ref wing.Ref, text string) bool {
+	return slices.ContainsFunc(callings(ref), func(name string) bool { return strings.EqualFold(name, text) })
 }
 
 // callings are the ways in which a thing can be called.
