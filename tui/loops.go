@@ -117,7 +117,7 @@ func (p *loopsPage) view(m *model, w, h int) sheet {
 	if pages := p.intro(m, p.roomy(m, leastWide)); p.turn < len(pages) {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
-	q := wide{least: leastWide, onward: p.nextWords, part: part{ask: p.question(), hold: p.card.Second, keys: p.keys(m)}}
+	q := wide{least: leastWide, grows: p.chosen != nil, onward: p.nextWords, part: part{ask: p.question(), hold: p.card.Second, keys: p.keys(m)}}
 	text, col := p.text.line(max(4, min(columnsFor(w).full-4, 60)))
 	q.field, q.col = []string{"[ " + text + " ]"}, col
 	said := p.told.lines()

@@ -47,6 +47,24 @@ func (p places) signing() places {
 	return p
 }
 
+// spare is how many rows a tall screen has free between what Enter does and
+// the rule.
+func (p places) spare() int {
+	if p.rule < 0 {
+		return 0
+	}
+	return max(0, p.rule-1-p.next)
+}
+
+// lower gives the rows of a card whose entry stands so many rows further down.
+func (p places) lower(by int) places {
+	if by == 0 {
+		return p
+	}
+	p.ask, p.field, p.verdict, p.next = p.ask+by, p.field+by, p.verdict+by, p.next+by
+	return p
+}
+
 // listing gives the rows of a card whose list of answers is long: the question
 // stands so many rows higher, which the text above it leaves free.
 func (p places) listing(up int) places {

@@ -32,7 +32,7 @@ func newTrimPage(m *model, c job.Card) *trimPage {
 }
 
 func (p *trimPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if cmd, ok := p.common(m, k, p.roomy(m, leastWide), true, p.keys(m), p.told.lines()...); ok {
+	if cmd, ok := p.common(m, k, p.roomy(m), true, p.keys(m), p.told.lines()...); ok {
 		return cmd
 	}
 	if key.Matches(k, keyOn) {
@@ -55,10 +55,10 @@ func (p *trimPage) keys(*model) []key.Binding {
 }
 
 func (p *trimPage) view(m *model, w, h int) sheet {
-	if pages := p.intro(m, p.roomy(m, leastWide)); p.turn < len(pages) {
+	if pages := p.intro(m, p.roomy(m)); p.turn < len(pages) {
 		return m.introView(p.card, pages, p.turn, p.keys(m), w, h)
 	}
-	q := wide{least: leastWide, part: part{ask: p.question(), hold: p.card.Second, keys: p.keys(m)}}
+	q := wide{least: leastReport, grows: true, part: part{ask: p.question(), hold: p.card.Second, keys: p.keys(m)}}
 	q.verdict, _ = shared(p.told.lines(), placesFor(h).signing(), 1, columnsFor(w).full)
 	q.alert = true
 	q.body = func(w, h int) ([]string, *point) {
@@ -69,7 +69,7 @@ func (p *trimPage) view(m *model, w, h int) sheet {
 	}
 	q.field = []string{"[ enter, when you have read it ]"}
 	q.onward = p.nextWords
-	return m.drawWide(p.seen(m, p.roomy(m, leastWide)), q, w, h)
+	return m.drawWide(p.seen(m, p.roomy(m)), q, w, h)
 }
 
 func (p *trimPage) nextWords() string {
@@ -80,6 +80,14 @@ func (p *trimPage) nextWords() string {
 		return "enter: write the report down   arrows: all of it"
 	}
 	return "enter: write the report down"
+}
+
+// leastReport is how many rows a report has at least before the detail of its
+// card has any: the picture is seen whole, where the screen has that many.
+const leastReport = 14
+
+func (p *trimPage) roomy(m *model) bool {
+	return p.step.roomy(m, leastReport-placesFor(m.h).spare())
 }
 
 // reportLines is a report: the picture, then its words, then what work moved.

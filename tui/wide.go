@@ -10,8 +10,9 @@ type wide struct {
 	// body draws it in at most h lines of w columns; at is where the cursor is
 	// wanted in it, nil where it stands in the field.
 	body  func(w, h int) (lines []string, at *point)
-	least int // rows that it needs before the detail has any
-	col   int // of the cursor in the field
+	least int  // rows that it needs before the detail has any
+	grows bool // what is long takes the free rows of a tall screen too
+	col   int  // of the cursor in the field
 	// onward says what Enter does, in place of next, where that depends on how
 	// much of the body is seen.
 	onward func() string
@@ -22,19 +23,24 @@ type wide struct {
 // detail has what the body leaves.
 func (m *model) drawWide(c job.Card, p wide, w, h int) sheet {
 	at, col := placesFor(h).signing(), columnsFor(w)
+	free := 0
+	if p.grows {
+		free = at.spare()
+	}
 	lines := make([]string, h)
 	lines[0] = m.header(c.Title+"  "+c.Target, w)
 	lines[at.cord] = " " + m.cord(c.Cord, w-2*margin)
-	d := drawing{m: m, c: c, p: p.part, at: at, cols: col, lines: lines}
-	d.put(at.caution, d.caution(col.full), at.action-at.caution, m.look.alert.Render)
 	action := wrap(c.Action, col.full)
-	d.put(at.action, action, len(action), m.look.strong.Render)
 	top := at.action + len(action)
 	rows := at.ask - top
-	if n := len(wrap(c.Detail, col.full)); n > 0 && n+1+p.least <= rows {
+	if n := len(wrap(c.Detail, col.full)); n > 0 && n+1+p.least <= rows+free {
 		rows -= n + 1
 	}
-	body, mark := p.body(col.full, rows)
+	body, mark := p.body(col.full, rows+free)
+	at = at.lower(min(free, max(0, len(body)-rows)))
+	d := drawing{m: m, c: c, p: p.part, at: at, cols: col, lines: lines}
+	d.put(at.caution, d.caution(col.full), at.action-at.caution, m.look.alert.Render)
+	d.put(at.action, action, len(action), m.look.strong.Render)
 	detail := detailFor(c, col.full, at.ask-top-len(body))
 	d.put(top, detail, len(detail), nil)
 	top += len(detail)
