@@ -29,6 +29,8 @@ type jobJSON struct {
 	Holder   string     `json:"open_elsewhere,omitempty"`
 	Tasks    []taskJSON `json:"tasks"`
 	Open     []openJSON `json:"open_items"`
+
+	left int // open items and findings, as the record counts them
 }
 
 type taskJSON struct {
@@ -64,7 +66,7 @@ func (a *app) jobRow(d session.Desk, no int) (jobJSON, error) {
 func rowOf(d session.Desk, p logbook.Page) (row jobJSON, err error) {
 	row = jobJSON{
 		Job: p.Job, Journal: p.Journal, Wing: p.Wing, WingName: p.WingName, Serial: p.Serial, Begun: p.Begun, Last: p.Last, Closed: p.Closed, Demo: p.Demo,
-		Hours: p.Hours, LinkOpen: p.LinkOpen, HandedTo: p.HandedTo, Tasks: []taskJSON{}, Open: []openJSON{},
+		Hours: p.Hours, LinkOpen: p.LinkOpen, HandedTo: p.HandedTo, Tasks: []taskJSON{}, Open: []openJSON{}, left: p.Left(),
 	}
 	for _, t := range p.Tasks {
 		one := taskRow(t)
@@ -145,7 +147,7 @@ func (a *app) jobLine(r jobJSON) {
 	if r.Closed {
 		facts = append(facts, "closed")
 	}
-	if n := len(r.Open); n > 0 {
+	if n := r.left; n > 0 {
 		facts = append(facts, count(n, "open item", "open items"))
 	}
 	a.line("%d: %s. %s.", r.Job, r.WingName, strings.Join(append(facts, warnings(r)...), ". "))

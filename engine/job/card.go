@@ -246,7 +246,7 @@ func (j *Job) cardOf(t *Task, slot *procedure.Slot) Card {
 	}
 	c.Step++
 	if slot.Step.Role == procedure.Doer {
-		c.Items = t.openItems()
+		c.Items = append(t.openItems(), t.openLengths()...)
 	}
 	if !c.Blind {
 		c.Orders = t.orders(slot)

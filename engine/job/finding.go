@@ -272,7 +272,10 @@ func (t *Task) found(key string) []*Finding {
 
 // Words says a finding in one line: on what, what, where, and what becomes of
 // it.
-func (f *Finding) Words() string {
+func (f *Finding) Words() string { return f.What() + ": " + f.Becomes() }
+
+// What says on what a finding is, what, and where.
+func (f *Finding) What() string {
 	text := f.Thing.String() + ": " + f.Text
 	if f.Place != nil {
 		text += ", " + f.Place.String() + " from its lower end"
@@ -280,7 +283,7 @@ func (f *Finding) Words() string {
 	if f.Note != "" {
 		text += " (" + f.Note + ")"
 	}
-	return text + ": " + f.Becomes()
+	return text
 }
 
 // Becomes says what becomes of a finding by its rule: "to be replaced".

@@ -381,15 +381,3 @@ func (t *Task) openItems() []Item {
 	}
 	return out
 }
-
-// ended reports whether what an answer left open is over: a task that ends it
-// was done behind it.
-func (t *Task) ended(s *procedure.Slot, a *Answer) bool {
-	i := slices.IndexFunc(s.Step.Options, func(o procedure.Option) bool { return o.ID == a.Event.Choice })
-	if i < 0 {
-		return false
-	}
-	return slices.ContainsFunc(t.job.Tasks, func(o *Task) bool {
-		return o != t && slices.Contains(s.Step.Options[i].Until, o.Add.Procedure) && o.line > a.Line && o.State() == Done
-	})
-}

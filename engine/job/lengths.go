@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 
 	"example.org/linewright/engine/metrology"
@@ -145,6 +146,11 @@ func (j *Job) openLengths() []Item {
 		steps[i].Text = "paths " + verdictWords(paths[line])
 	}
 	return append(steps, taken...)
+}
+
+// openLengths lists what the tape of this task leaves open.
+func (t *Task) openLengths() []Item {
+	return slices.DeleteFunc(t.job.openLengths(), func(it Item) bool { return it.Task != t.No })
 }
 
 // verdictWords names the paths that are outside and those that are not proved.

@@ -9,10 +9,21 @@ import (
 )
 
 // Blocking lists what keeps the wing on the ground: what is open on it, what
-// was found and is neither mended nor carried over, and what was measured and
-// is not inside. at is the time by which deferrals are judged, RFC 3339;
-// except is the task that asks.
+// was found and is neither mended nor carried over, what was measured and is
+// not inside, and tasks that are not done. at is the time by which deferrals
+// are judged, RFC 3339; except is the task that asks.
 func (j *Job) Blocking(except int, at string) []Item {
+	out := j.grounding(except, at)
+	for _, t := range j.Tasks {
+		if t.No != except && t.State() != Gone && t.State() != Done {
+			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t)), Grounds: true})
+		}
+	}
+	return out
+}
+
+// grounding is Blocking without the tasks that are only not done.
+func (j *Job) grounding(except int, at string) []Item {
 	var out []Item
 	if t, link := j.LinkOpen(); t != nil {
 		out = append(out, Item{Task: t.No, Text: fmt.Sprintf("%s is open", link), Grounds: true})
@@ -23,9 +34,6 @@ func (j *Job) Blocking(except int, at string) []Item {
 		}
 		if t.OneSide() {
 			out = append(out, Item{Task: t.No, Text: t.OneSideWords(), Grounds: true})
-		}
-		if t.State() != Done {
-			out = append(out, Item{Task: t.No, Text: fmt.Sprintf("task %d, %s on %s, is %s", t.No, t.Unfolded.Procedure.Title.In("en"), j.TargetName(t), unfinished(t)), Grounds: true})
 		}
 		for _, it := range t.openItems() {
 			if it.Grounds {

@@ -54,7 +54,7 @@ func TestWhatKeepsTheWingOnTheGround(t *testing.T) {
 	opening := r.do(ProcOpening, "link:A@left")
 	r.wantBlocking("link A left is open", ofCut)
 	exchange := r.begin(ProcExchange, wing.LineRef("A1.1", wing.Left))
-	r.wantBlocking("link A left is open", "task 3, line-exchange on A1.1 left, is not finished", ofCut)
+	r.wantBlocking("link A left is open", ofCut, "task 3, line-exchange on A1.1 left, is not finished")
 	r.pass("")
 	ofNew := "task 3, line-exchange on A1.1 left, fitted a new line, and its paths were not measured since: measure A1 left, A2 left (task trim-after)"
 	r.wantBlocking("link A left is open", ofNew)
@@ -70,7 +70,7 @@ func TestNewLinesKeepTheWingOnTheGroundUntilMeasured(t *testing.T) {
 	pair := "task 1, line-pair on A1.2 right, fitted a new line, and its paths were not measured since: measure A3 left, A3 right, A4 left, A4 right (task trim-after)"
 	r.wantBlocking(pair)
 	r.begin(ProcTrimAfter, wing.Whole())
-	r.wantBlocking("task 2, After test on the wing, is not finished", pair)
+	r.wantBlocking(pair, "task 2, After test on the wing, is not finished")
 	r.pass("")
 	r.wantBlocking()
 }

@@ -18,7 +18,7 @@ import (
 // Edition is the edition of a page. It changes whenever the shape of Page does,
 // or what PageOf writes into it: a page that was kept by another edition is
 // made anew.
-const Edition = 3
+const Edition = 4
 
 // Page is what one job says to the book of its wing. Times are RFC 3339, as
 // the writer's clock claimed them.
@@ -159,6 +159,25 @@ type Item struct {
 	Text    string `json:"text"`
 	Since   string `json:"since,omitempty"`
 	Grounds bool   `json:"grounds,omitempty"` // it keeps the wing on the ground
+	Decided bool   `json:"decided,omitempty"` // a person took what was not proved
+}
+
+// Left counts what the record of a job lists as open: what its work left open,
+// and the findings that are not over. What a person took by decision has a place
+// of its own there.
+func (p Page) Left() int {
+	n := 0
+	for _, it := range p.Open {
+		if !it.Decided {
+			n++
+		}
+	}
+	for _, f := range p.Findings {
+		if f.State == job.StateOpen || f.State == job.StateDeferred {
+			n++
+		}
+	}
+	return n
 }
 
 // Release is a pilot's signature in a release that is done.

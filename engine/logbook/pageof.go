@@ -53,7 +53,7 @@ func (r *reader) at(line int) Moment {
 func (r *reader) open() []Item {
 	out := []Item{}
 	for _, it := range r.job.OpenItems() {
-		out = append(out, Item{it.Task, it.Key, it.Text, it.At, it.Grounds})
+		out = append(out, Item{it.Task, it.Key, it.Text, it.At, it.Grounds, it.Decided})
 	}
 	return out
 }
