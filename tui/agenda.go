@@ -24,7 +24,7 @@ type agendaPage struct {
 func newAgendaPage(m *model) *agendaPage {
 	j := m.session.Job()
 	p := &agendaPage{todos: j.Agenda(), asked: -1}
-	p.head = mustNotBeMissed(j)
+	p.head = append(mustNotBeMissed(j), prompt.FromEarlier(m.session)...)
 	p.does = append(m.jobDeeds("a"),
 		deed{"n", "new task", func(m *model) tea.Cmd { return m.addTask() }},
 		deed{"c", "close the job", func(m *model) tea.Cmd { return m.closeJob() }})

@@ -42,7 +42,7 @@ func (p *clearPage) goTo(m *model, it job.Item) tea.Cmd {
 	t, ok := m.session.Job().Task(it.Task)
 	switch {
 	case it.Finding != "":
-		m.push(newFindingsPage(m))
+		m.push(findingsAt(m, it.Finding))
 	case ok && t.State() != job.Done && t.State() != job.Gone:
 		m.task = it.Task
 		return m.due()

@@ -32,13 +32,26 @@ func newFindingsPage(m *model) *findingsPage {
 	return p
 }
 
+// findingsAt lists the findings with the mark on one of them.
+func findingsAt(m *model, id string) page {
+	p := newFindingsPage(m)
+	for i, f := range p.all {
+		if f.ID == id {
+			p.list.at = i
+		}
+	}
+	return p
+}
+
 // findingsHead says how many findings are open, and whether they keep the wing on
 // the ground; nothing where none is.
 func findingsHead(j *job.Job) []string {
 	grounds, waiting := 0, 0
+	over := map[job.FindingState]int{}
 	for _, f := range j.Findings() {
 		switch state, _ := j.StateOf(f); {
 		case state != job.StateOpen:
+			over[state]++
 		case f.Disposition.Grounds():
 			grounds++
 		default:
@@ -46,7 +59,11 @@ func findingsHead(j *job.Job) []string {
 		}
 	}
 	var parts []string
-	if grounds > 0 {
+	switch grounds {
+	case 0:
+	case 1:
+		parts = append(parts, "1 KEEPS THE WING ON THE GROUND")
+	default:
 		parts = append(parts, number(grounds)+" KEEP THE WING ON THE GROUND")
 	}
 	if waiting > 0 {
@@ -55,7 +72,21 @@ func findingsHead(j *job.Job) []string {
 	if len(parts) == 0 {
 		return nil
 	}
+	for _, s := range findingsOver {
+		if n := over[s.state]; n > 0 {
+			parts = append(parts, number(n)+" "+s.word)
+		}
+	}
 	return []string{"Of " + count(len(j.Findings()), "finding") + ": " + strings.Join(parts, "; ") + "."}
+}
+
+// findingsOver names the findings that ask for nothing now.
+var findingsOver = []struct {
+	state job.FindingState
+	word  string
+}{
+	{job.StateDeferred, "carried over"}, {job.StateMended, "mended"}, {job.StateCleared, "over"},
+	{job.StateSound, "sound"}, {job.StateStruck, "struck"},
 }
 
 func (p *findingsPage) key(m *model, k tea.KeyMsg) tea.Cmd {
@@ -90,7 +121,7 @@ func findingWays(m *model, f *job.Finding) []deed {
 	var out []deed
 	add := func(name, title, label string, en job.Entry) {
 		out = append(out, deed{name: name, do: func(m *model) tea.Cmd {
-			m.askOn(title, label, []string{f.Words(), ""}, en, func(m *model) page { return newFindingsPage(m) })
+			m.askOn(title, label, append([]string{f.Words(), ""}, m.voidedBy(en)...), en, func(m *model) page { return findingsAt(m, f.ID) })
 			return nil
 		}})
 	}
@@ -120,6 +151,20 @@ func findingWays(m *model, f *job.Finding) []deed {
 	return out
 }
 
+// voidedBy says which answers an entry makes void; nothing where it makes none.
+func (m *model) voidedBy(en job.Entry) []string {
+	en.Text = "to see what becomes void"
+	e, err := m.session.Foresee(en)
+	if err != nil || len(e.Voids) == 0 {
+		return nil
+	}
+	text := []string{count(len(e.Voids), "answer") + " will be void and given again:"}
+	for _, v := range e.Voids {
+		text = append(text, "  - "+m.voidWords(0, v))
+	}
+	return append(text, "")
+}
+
 // askCarry asks until when a finding waits, and why. Hours limit nothing where
 // those of the wing are not known.
 func askCarry(m *model, f *job.Finding) page {
@@ -136,7 +181,7 @@ func askCarry(m *model, f *job.Finding) page {
 			p.refused(err)
 			return nil
 		}
-		return m.stay(job.Entry{Kind: job.EnterDefer, Finding: f.ID, Deferral: limit, Text: reason}, p, func(m *model) page { return newFindingsPage(m) })
+		return m.stay(job.Entry{Kind: job.EnterDefer, Finding: f.ID, Deferral: limit, Text: reason}, p, func(m *model) page { return findingsAt(m, f.ID) })
 	}
 	return p
 }

@@ -111,6 +111,9 @@ func (m *model) openJob(no, task int) tea.Cmd {
 		if err == nil {
 			err = m.hands.swap(s)
 		}
+		if err == nil {
+			s.Due() // read here, away from the screen
+		}
 		return func(m *model) tea.Cmd {
 			if err != nil {
 				return m.notOpened(no, task, err)

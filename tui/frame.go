@@ -159,6 +159,9 @@ func (m *model) eventWords(e job.Event) string {
 	case job.Disagreed:
 		return "not agreed, " + count(len(e.Voids), "answer") + " void"
 	case job.Struck:
+		if n := len(e.Voids); n > 0 {
+			return fmt.Sprintf("entry %d struck, %s void", e.Line, count(n, "answer"))
+		}
 		return fmt.Sprintf("entry %d struck", e.Line)
 	case job.Noted:
 		return "note"

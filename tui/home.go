@@ -142,6 +142,9 @@ func pageWords(p logbook.Page) string {
 	if p.LinkOpen != "" {
 		out = append(out, "LINK OPEN: "+p.LinkOpen)
 	}
+	if p.HandedTo != "" {
+		out = append(out, "HANDED ON to "+plain(p.HandedTo))
+	}
 	for _, t := range p.Tasks {
 		if t.OneSide {
 			out = append(out, strings.ToUpper(job.OneSideWords(t.Target.Kind)))
@@ -191,12 +194,13 @@ func doing(title, on string, state job.TaskState, done int) string {
 	return words + ", " + string(state)
 }
 
-// leftOpen counts what answers left open, not the tasks that go on.
+// leftOpen counts what answers left open and the findings that are not over, not
+// the tasks that go on.
 func leftOpen(p logbook.Page) int {
-	n := 0
+	n := p.Left()
 	for _, it := range p.Open {
-		if it.Step != "" {
-			n++
+		if it.Step == "" && !p.Closed {
+			n--
 		}
 	}
 	return n

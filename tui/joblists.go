@@ -193,8 +193,9 @@ func (m *model) listPage(title string, head []string, l *list, does []deed, said
 		foot = append([]string{""}, foot...)
 	}
 	deeds := deedLines(does, cols)
-	body := wrappedHead(head, cols, rows-len(foot)-len(deeds)-5)
-	lines, at := l.lines(m, cols, max(1, rows-len(foot)-len(deeds)-1-len(body)))
+	room := rows - len(foot) - len(deeds)
+	body := wrappedHead(head, cols, max(room/2, room-1-l.height(m, cols))-1) // half, or what the list leaves
+	lines, at := l.lines(m, cols, max(1, room-1-len(body)))
 	at.row += len(body)
 	body = append(append(body, lines...), foot...)
 	for len(body) < rows-len(deeds) {

@@ -41,7 +41,7 @@ func TestAFindingIsCarriedOverOrEnds(t *testing.T) {
 		t.Fatalf("%d lines for one deferral", u.lines()-before)
 	}
 	u.press("2", "enter", "2", "enter").types("rubbed off, it was dirt").press("enter").sees("Over, looked again: rubbed off, it was dirt.")
-	u.press("1", "enter", "2", "enter").types("not this one").press("enter").sees("Struck: not this one.", "Of 3 findings: 1 KEEP THE WING")
+	u.press("1", "enter", "2", "enter").types("not this one").press("enter").sees("Struck: not this one.", "Of 3 findings: 1 KEEPS THE WING")
 	u.press("2", "enter").sees("strike it").press("esc").press("1", "enter").sees("Nothing more can be said of it here.")
 	u.press("esc").sees("EVERY LINE OF ROW A left")
 }

@@ -22,6 +22,7 @@ var (
 	keyUp     = bind("up", "up", "up")
 	keyDown   = bind("down", "down", "down")
 	keyScroll = bind("up, down", "scroll", "up", "down")
+	keyPage   = bind("left, right", "page the text", "left", "right", "pgup", "pgdown")
 	keyLeft   = bind("left", "left", "left")
 	keyRight  = bind("right", "right", "right")
 	keyWalk   = bind("arrows", "walk over the fan", "left", "right", "up", "down")

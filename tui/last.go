@@ -10,6 +10,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/session"
+	"example.org/linewright/tui/prompt"
 )
 
 // lastPage is the last card of a task: the list is complete.
@@ -22,22 +23,24 @@ type lastPage struct {
 
 func newLastPage(m *model, c job.Card) *lastPage {
 	j := m.session.Job()
-	p := &lastPage{card: c, says: []saying{{"Tag", tagStays}}}
-	open := findingsHead(j)
-	for _, it := range j.OpenItems() {
-		open = append(open, openWords(j, it))
-	}
+	open := prompt.StaysOpen(j)
 	if len(open) == 0 {
 		open = []string{"Nothing is left open."}
 	}
-	p.says = append(p.says, saying{"Open", strings.Join(open, "\n")},
-		saying{"Record", "It is made when the job is closed, says what stands open, and goes out as a folder that anyone can check. You sign once more then: what you signed so far stands for the work, that one seals the record."})
+	p := &lastPage{card: c, part: scroller{goes: byPages}, says: []saying{
+		{"Tag", m.tagWords()},
+		{"Open", strings.Join(open, "\n")},
+		{"Record", "It is made when the job is closed, says what stands open, and goes out as a folder that anyone can check. You sign once more then: what you signed so far stands for the work, that one seals the record."},
+	}}
 	add := func(digit int, text string) { p.list.items = append(p.list.items, item{digit: digit, text: text}) }
-	if manyThings(j) {
+	closes := m.notClosed() == nil
+	if manyThings(j) || !closes {
 		add(1, "See what is next in this job")
 	}
 	add(digitAdd, "Add another task to this job")
-	add(digitClose, "Close the job with a statement")
+	if closes {
+		add(digitClose, "Close the job with a statement")
+	}
 	add(digitHome, "Leave it as it is, to the list of jobs")
 	for i, it := range p.list.items {
 		if it.digit == digitClose && len(p.list.items) == 3 {
@@ -47,14 +50,18 @@ func newLastPage(m *model, c job.Card) *lastPage {
 	return p
 }
 
-// tagStays is said where a list is complete: that is no word on the wing.
-const tagStays = "It stays on the wing. Only the pilot takes it off, not this program: a complete list does not say that the wing may be flown."
+// tagWords says where the tag is.
+func (m *model) tagWords() string { return prompt.TagWords(m.session.Job(), m.session.Now()) }
+
+// notClosed says why the job cannot be closed now; nil where it can.
+func (m *model) notClosed() error {
+	_, err := m.session.Foresee(job.Entry{Kind: job.EnterClose, Text: "to see if it may"})
+	return err
+}
 
 func (p *lastPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if p.part.more() && p.part.key(k) {
-		return nil
-	}
 	switch {
+	case p.part.page(k):
 	case key.Matches(k, keyBack):
 		return m.lookBack(p.card)
 	case key.Matches(k, keyMenu):
@@ -83,7 +90,11 @@ func (p *lastPage) take(m *model) tea.Cmd {
 }
 
 func (p *lastPage) keys(*model) []key.Binding {
-	return []key.Binding{keyBack, keyMenu, keyKeys, keyOn, keyChoose, keyQuit, keyPause}
+	keys := []key.Binding{keyBack, keyMenu, keyKeys, keyOn, keyChoose}
+	if p.part.more() {
+		keys = append(keys, keyPage)
+	}
+	return append(keys, keyQuit, keyPause)
 }
 
 func (p *lastPage) view(m *model, w, h int) sheet {
@@ -101,10 +112,13 @@ func (p *lastPage) view(m *model, w, h int) sheet {
 
 // closeJob asks for the closing statement. Nothing follows it.
 func (m *model) closeJob() tea.Cmd {
-	j := m.session.Job()
+	if err := m.notClosed(); err != nil {
+		m.push(faultPage("The job cannot be closed yet", err))
+		return nil
+	}
 	text := []string{"Closing is final: nothing can be added to the job then, and the record is made from it."}
-	for _, it := range j.OpenItems() {
-		text = append(text, "Open, and said so in the record: "+openWords(j, it))
+	if open := prompt.StaysOpen(m.session.Job()); len(open) > 0 {
+		text = append(append(text, "What stands open, and the record says so:"), indent(open, 2)...)
 	}
 	p := &askPage{title: "Close the job", label: "Your closing statement: what was done, and what the pilot must know.", text: append(text, "")}
 	if m.opt.Demo != nil {
@@ -150,7 +164,7 @@ type closedPage struct {
 }
 
 func (m *model) closed() tea.Cmd {
-	p := &closedPage{list: list{items: []item{{digit: digitHome, text: "To the list of jobs"}}}}
+	p := &closedPage{part: scroller{goes: byPages}, list: list{items: []item{{digit: digitHome, text: "To the list of jobs"}}}}
 	m.base(p)
 	return p.load(m)
 }
@@ -180,10 +194,8 @@ func (p *closedPage) load(m *model) tea.Cmd {
 func (p *closedPage) refused(err error) { p.told.what, p.told.do = explain(err) }
 
 func (p *closedPage) key(m *model, k tea.KeyMsg) tea.Cmd {
-	if p.part.more() && p.part.key(k) {
-		return nil
-	}
 	switch {
+	case p.part.page(k):
 	case key.Matches(k, keyLeave):
 		return m.goHome()
 	case key.Matches(k, keyKeys):
@@ -210,20 +222,26 @@ func (p *closedPage) take(m *model) tea.Cmd {
 }
 
 func (p *closedPage) keys(*model) []key.Binding {
-	return []key.Binding{named(keyLeave, "list of jobs"), keyKeys, keyOn, keyChoose, keyQuit}
+	keys := []key.Binding{named(keyLeave, "list of jobs"), keyKeys, keyOn, keyChoose}
+	if p.part.more() {
+		keys = append(keys, keyPage)
+	}
+	return append(keys, keyQuit)
 }
 
 func (p *closedPage) view(m *model, w, h int) sheet {
 	cols := bodyCols(w)
-	n := notice{head: procedure.Capital(session.JobName(m.at.no, m.at.start)) + " is closed. Its list is complete and nothing follows."}
+	n := notice{head: procedure.Capital(session.JobName(m.at.no, m.at.start)) + " is closed. Nothing can be added to it."}
 	n.says = []saying{
-		{"Tag", tagStays},
+		{"Tag", m.tagWords()},
 		{"Record", "Take it out, to keep it and to give it on:\n   " + m.desk.Command(fmt.Sprintf("record export %d -o FOLDER", m.at.no))},
 		{"Give on", "The whole folder, to the pilot and to the papers of the wing. Anyone checks it with:\n   linewright record verify FOLDER"},
-		{"Signed", p.signed},
 	}
-	if p.signed == "" {
-		n.says = n.says[:3]
+	if p.signed != "" {
+		n.says = append(n.says, saying{"Signed", p.signed})
+	}
+	if open := prompt.StaysOpen(m.session.Job()); len(open) > 0 {
+		n.says = append(n.says, saying{"Open", strings.Join(open, "\n")})
 	}
 	said := p.told.wrapped(cols)
 	lists, _ := p.list.lines(m, cols, bodyRows(h))

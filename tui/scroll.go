@@ -3,6 +3,7 @@ package tui
 import (
 	"cmp"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 )
 
@@ -40,6 +41,23 @@ func (s *scroller) key(k tea.KeyMsg) bool {
 	}
 	s.top = to
 	return true
+}
+
+// byPages are the keys that page a text where the arrows up and down choose.
+const byPages = "left, right go there"
+
+// page takes a key that pages the text, where up and down choose from a list
+// under it; false if there is nothing to page.
+func (s *scroller) page(k tea.KeyMsg) bool {
+	switch {
+	case !s.more():
+		return false
+	case key.Matches(k, keyLeft, keyPgUp):
+		return s.key(tea.KeyMsg{Type: tea.KeyPgUp})
+	case key.Matches(k, keyRight, keyPgDown):
+		return s.key(tea.KeyMsg{Type: tea.KeyPgDown})
+	}
+	return false
 }
 
 // more reports whether the last view did not hold all lines.

@@ -339,6 +339,9 @@ func (m *model) startNow(o *outline, reason string, from asker) tea.Cmd {
 		if err == nil && o.proc != nil {
 			task, err = s.AddTask(o.proc.ID, o.target, "")
 		}
+		if err == nil {
+			s.Due() // read here, away from the screen
+		}
 		return func(m *model) tea.Cmd {
 			if err != nil {
 				from.refused(err)

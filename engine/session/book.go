@@ -82,3 +82,28 @@ func (d Desk) loops(wing string) (*trim.LoopTable, error) {
 	}
 	return &table, nil
 }
+
+// Due lists the new lines of earlier jobs on the wing of this one that nobody has
+// looked at again since, but for those whose time has not come. It is read once;
+// of books that cannot be read it says nothing here.
+func (s *Session) Due() []logbook.Due {
+	if s.due != nil {
+		return s.due
+	}
+	s.due = []logbook.Due{}
+	start := s.job.Start
+	pages, err := s.desk.pagesOf(start.WingID)
+	if err != nil {
+		return s.due
+	}
+	book, err := s.desk.BookOf(start.WingID, pages, start.Hours)
+	if err != nil {
+		return s.due
+	}
+	for _, d := range book.Due {
+		if d.Finding == "" && d.Job < s.No() && d.Reach != logbook.Later {
+			s.due = append(s.due, d)
+		}
+	}
+	return s.due
+}

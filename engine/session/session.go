@@ -13,6 +13,7 @@ import (
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/journal"
+	"example.org/linewright/engine/logbook"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/seal"
@@ -42,6 +43,7 @@ type Session struct {
 	sitting int
 	doer    *Person
 	stopped error // the failed write after which nothing is taken
+	due     []logbook.Due
 }
 
 // Person is somebody with a key that is open.
@@ -236,9 +238,12 @@ func (s *Session) Mend() error {
 	return nil
 }
 
+// Now is the time with which an entry would be written now, RFC 3339.
+func (s *Session) Now() string { return s.desk.Clock().UTC().Format(time.RFC3339) }
+
 func (s *Session) stamp() job.Stamp {
 	head := s.dir.Log().Head()
-	st := job.Stamp{At: s.desk.Clock().UTC().Format(time.RFC3339), Who: s.desk.Who, Sitting: s.sitting, HeadN: head.N, Head: head.Hash}
+	st := job.Stamp{At: s.Now(), Who: s.desk.Who, Sitting: s.sitting, HeadN: head.N, Head: head.Hash}
 	if s.doer != nil {
 		st.Key = s.doer.Signer.Public().Fingerprint()
 	}

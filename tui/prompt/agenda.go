@@ -10,6 +10,9 @@ import (
 
 // agenda says what is to be done in the job, what waits and what is void.
 func (w *walk) agenda(_ job.Card, _ string) {
+	for _, left := range FromEarlier(w.s) {
+		w.say("%s", left)
+	}
 	list := w.s.Job().Agenda()
 	if len(list) == 0 {
 		w.say("Nothing is to be done. Close the job with :close and a closing statement.")

@@ -367,19 +367,24 @@ func moment(at string) string {
 func (w *walk) over(c job.Card) {
 	w.say("")
 	w.say("Task %d, %s, %s: every step is answered.", c.Task, c.Title, c.Target)
-	items := w.s.Job().OpenItems()
+	open := StaysOpen(w.s.Job())
 	todo := w.s.Job().Agenda()
-	if len(items)+len(todo) == 0 {
+	if len(open)+len(todo) == 0 {
 		w.say("Nothing is open.")
 	}
-	for _, it := range items {
-		w.say("Open: %s", it.Text)
+	for _, one := range open {
+		w.say("Open: %s", one)
 	}
+	w.say("Tag: %s", w.tag())
 	for i, t := range todo {
 		w.say("%d: %s", i+1, TodoWords(t))
 	}
 	if len(todo) > 0 {
 		w.say(":do N goes on with one, or begins it.")
+	}
+	if t, _ := w.s.Job().LinkOpen(); t != nil {
+		w.say("Add a task with :add. The job is closed when the link is.")
+		return
 	}
 	w.say("Close the job with :close and a closing statement, or add a task with :add.")
 	w.say("When it is closed you sign once more: what you signed so far stands for the work, that one seals the record.")

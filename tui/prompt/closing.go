@@ -16,8 +16,8 @@ func (w *walk) close(c job.Card, rest string) {
 		w.notTaken(c, rest, err)
 		return
 	}
-	for _, it := range w.s.Job().OpenItems() {
-		w.say("Open, and the record says so: %s", it.Text)
+	for _, open := range StaysOpen(w.s.Job()) {
+		w.say("Open, and the record says so: %s", open)
 	}
 	if w.yes(c, "Closing is final. Close the job?") {
 		w.enter(c, en)
@@ -53,7 +53,10 @@ func (w *walk) sayClosed() {
 	w.ended = true
 	w.say("")
 	w.say("Job %d is closed. Nothing can be added to it.", w.s.No())
-	w.say("The pilot takes the tag off the wing, not this program.")
+	for _, open := range StaysOpen(w.s.Job()) {
+		w.say("Open: %s", open)
+	}
+	w.say("Tag: %s", w.tag())
 	w.say("Take the record out with: %s", w.o.Desk.Command(fmt.Sprintf("record export %d -o FOLDER", w.s.No())))
 	if w.o.RecordJSON != nil {
 		w.say("To sign the record type a role (doer, second, pilot) and a name, as in: doer %s. An empty line ends.", w.s.Who())
@@ -91,3 +94,6 @@ func (w *walk) signRecord(role, name string) error {
 	w.say("Saved: record signed as %s by %s %s.", role, name, signedWith(person.Signer.Public().Fingerprint(), person.Signer.Custody()))
 	return nil
 }
+
+// tag says where the tag of the wing is.
+func (w *walk) tag() string { return TagWords(w.s.Job(), w.s.Now()) }
