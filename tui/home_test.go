@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/logbook"
 	"example.org/linewright/engine/procedure"
 	"example.org/linewright/engine/store"
 	"example.org/linewright/procedures"
@@ -184,5 +186,22 @@ func TestANumberThatNoJobHasOpensNothing(t *testing.T) {
 	}
 	if l.key(keyOf("backspace"), 5); l.at != 0 || l.typed != "" {
 		t.Errorf("marked %d", l.at)
+	}
+}
+
+// The list counts what a job left open as its record does, and says who waits
+// for it.
+func TestTheListSaysWhatAJobLeftOpen(t *testing.T) {
+	p := logbook.Page{
+		HandedTo: "cal",
+		Open:     []logbook.Item{{Task: 1, Step: "end", Text: "look again"}, {Task: 1, Step: "tail", Text: "taken", Decided: true}, {Task: 2, Text: "laid down"}},
+		Findings: []logbook.Finding{{State: job.StateDeferred}, {State: job.StateMended}, {State: job.StateOpen}},
+	}
+	if got, want := pageWords(p), "HANDED ON to cal; 3 open items"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	p.Closed, p.HandedTo = true, ""
+	if got, want := pageWords(p), "closed; 4 open items"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -16,9 +16,12 @@ const onlyThePilot = " Only the pilot takes it off, not this program: a complete
 // TagWords says where the tag of the wing is as far as this job knows. What a
 // pilot signed is repeated and not contradicted. at is the time now, RFC 3339.
 func TagWords(j *job.Job, at string) string {
-	w := j.PilotsWord(at)
+	return tagWords(j.PilotsWord(at), len(j.Tasks))
+}
+
+func tagWords(w *job.PilotWord, tasks int) string {
 	switch {
-	case w == nil && len(j.Tasks) == 0:
+	case w == nil && tasks == 0:
 		return "If one hangs on the wing, it stays there." + onlyThePilot
 	case w == nil:
 		return "It stays on the wing." + onlyThePilot
