@@ -1,6 +1,7 @@
 package job
 
 import (
+	"strings"
 	"testing"
 
 	"example.org/linewright/engine/metrology"
@@ -46,7 +47,11 @@ func TestTheShippedMeasuringOfTheSampleWing(t *testing.T) {
 	for _, point := range r.job.Plan.Points("C1.2") {
 		off[point+" left"], off[point+" right"] = 13, 12
 	}
-	r.say("", map[string]string{"follows": "loops"}, off)
+	r.say("closing", map[string]string{"follows": "loops"}, off)
+	if c, err := r.job.Card(1, r.sitting); err != nil || len(c.Items) != 1 || !strings.HasPrefix(c.Items[0].Text, "paths outside: ") {
+		t.Errorf("to be signed for: %+v %v", c.Items, err)
+	}
+	r.say("", nil, nil)
 	if n := len(r.job.PathLengths()); n != 108 {
 		t.Errorf("%d lengths of 108 paths", n)
 	}

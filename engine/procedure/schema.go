@@ -298,7 +298,8 @@ type Option struct {
 	Stop    Text   `toml:"stop"`      // the task cannot go on: what to do instead
 	Open    Text   `toml:"open_item"` // taken, but leaves this open in the record
 	Grounds bool   `toml:"grounds"`   // what is left open keeps the wing on the ground
-	// Until lists the procedures of which a later done task ends what is open.
+	// Until lists the procedures of which a later done task ends what is open,
+	// unless it leaves something open itself that one of them ends.
 	Until   []string `toml:"until"`
 	Reason  bool     `toml:"needs_reason"` // words are wanted behind the number
 	Exclude string   `toml:"unless"`       // not offered where this holds
