@@ -179,6 +179,12 @@ func (m *model) reopen(task int, step string) tea.Cmd {
 	for _, v := range e.Voids {
 		text = append(text, "  - "+m.voidWords(task, v))
 	}
+	if found := m.session.Job().AsFound(task, step); len(found) > 0 {
+		text = append(text, "", "As found before the link was opened, this stands:")
+		for _, f := range found {
+			text = append(text, "  - "+m.voidWords(task, f))
+		}
+	}
 	text = append(text, "", "What is void stays visible. Signatures stay valid for what they signed.", "")
 	m.askReason("Do a step again", "Why is it done again? Enter then makes the answers above void.", text, en)
 	return nil

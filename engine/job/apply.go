@@ -252,10 +252,15 @@ func (a *Answer) discount() {
 	}
 }
 
-// lastBefore finds the last step that still counts after a re-opening.
+// lastBefore finds the last step that still counts before the one that is due
+// after a re-opening.
 func (t *Task) lastBefore() string {
 	last := ""
+	due, _ := t.current()
 	for _, s := range t.Unfolded.Slots {
+		if s == due {
+			break
+		}
 		if a := t.answers[s.Key]; a != nil && a.State == Ready {
 			last = s.Key
 		}

@@ -68,7 +68,8 @@ func TestDecideIsPure(t *testing.T) {
 	}
 }
 
-// Five places, each with the list that a person writes down by hand.
+// Five places, each with the list that a person writes down by hand. How the
+// link was found stays, unless it is asked for itself or which line it is.
 func TestReopeningVoidsWhatRestsOnIt(t *testing.T) {
 	all := []string{"side_seen", "branch", "place", "joints", "damage", "label", "loose", "first_order", "turns_open",
 		"second_order", "turns_closed", "new_installed", "twin_installed", "joint", "free@C1.1", "free@C1.2", "free@C1.3",
@@ -78,7 +79,9 @@ func TestReopeningVoidsWhatRestsOnIt(t *testing.T) {
 		r.to("")
 		var want []string
 		for _, k := range all[from:] {
-			want = append(want, "1/"+k)
+			if key != "label" || k != "first_order" && k != "turns_open" {
+				want = append(want, "1/"+k)
+			}
 		}
 		if got := r.job.Voids(1, key); !slices.Equal(got, want) {
 			t.Errorf("%s: voids %v, by hand %v", key, got, want)

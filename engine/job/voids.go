@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,8 +11,9 @@ import (
 )
 
 // Voids lists, as "task/key", what will no longer count when a step is
-// re-opened: the step itself, every later answered step of its task, and in
-// other tasks every check or hold that names the same link or line.
+// re-opened: the step itself, every later answered step of its task but what
+// AsFound lists, and in other tasks every check or hold that names the same link
+// or line.
 func (j *Job) Voids(task int, key string) []string {
 	t, ok := j.Task(task)
 	if !ok {
@@ -23,7 +25,7 @@ func (j *Job) Voids(task int, key string) []string {
 	}
 	var out []string
 	for _, s := range t.Unfolded.Slots[slot.Index:] {
-		if a := t.answers[s.Key]; a != nil && (a.State == Ready || a.State == Partial) {
+		if a := t.answers[s.Key]; a != nil && (a.State == Ready || a.State == Partial) && !t.asFound(s, slot) {
 			out = append(out, name(task, s.Key))
 		}
 	}
@@ -39,6 +41,46 @@ func (j *Job) Voids(task int, key string) []string {
 		}
 	}
 	return out
+}
+
+// AsFound lists, as "task/key", the later answers that stand when a step is
+// re-opened: how a link was found before it was opened.
+func (j *Job) AsFound(task int, key string) []string {
+	t, ok := j.Task(task)
+	if !ok {
+		return nil
+	}
+	slot, ok := t.Unfolded.Slot(key)
+	if !ok {
+		return nil
+	}
+	var out []string
+	for _, s := range t.Unfolded.Slots[slot.Index:] {
+		if t.asFound(s, slot) {
+			out = append(out, name(task, s.Key))
+		}
+	}
+	return out
+}
+
+// asFound reports whether an answer stands although an earlier step of its task
+// is re-opened: an order or a count that says how a link was found, once that
+// link was opened. It cannot be read off the link any more, and what has to
+// come back on closing is held against it. It does rest on where somebody looked:
+// with a step that finds the target out, or one before that, it is void.
+func (t *Task) asFound(s, reopened *procedure.Slot) bool {
+	if s == reopened || s.Step.Kind != procedure.Order && s.Step.Kind != procedure.Count || s.Card.By == procedure.Second {
+		return false
+	}
+	if a := t.answers[s.Key]; a == nil || a.State != Ready {
+		return false
+	}
+	slots := t.Unfolded.Slots
+	findsOut := func(b *procedure.Slot) bool { return b.Hidden || b.Step.Observes != "" }
+	opened := func(b *procedure.Slot) bool {
+		return b.Step.Opens && b.Target == s.Target && t.answers[b.Key].everTaken()
+	}
+	return !slices.ContainsFunc(slots[reopened.Index:s.Index+1], findsOut) && slices.ContainsFunc(slots[s.Index:], opened)
 }
 
 func name(task int, key string) string { return fmt.Sprintf("%d/%s", task, key) }

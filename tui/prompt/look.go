@@ -200,6 +200,12 @@ func (w *walk) reopen(c job.Card, rest string) {
 	for _, v := range e.Voids {
 		w.say("%s", w.voided(c, v))
 	}
+	if found := w.s.Job().AsFound(task, key); len(found) > 0 {
+		w.say("As found before the link was opened, this stands:")
+		for _, f := range found {
+			w.say("%s", w.voided(c, f))
+		}
+	}
 	if w.yes(c, "Re-open it?") {
 		w.enter(c, en)
 	}
