@@ -147,6 +147,7 @@ func (d *decider) choice(text string) error {
 	if err := d.opening(); err != nil {
 		return err
 	}
+	d.ev.LoopFit = d.task.loopFit(d.slot)
 	return d.must(o.ID)
 }
 

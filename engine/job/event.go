@@ -122,6 +122,9 @@ type Event struct {
 	Move    *trim.Move    `json:"move,omitempty"`    // and what the work moved, where it was reported before; the reports in it are without their paths
 	Loops   *trim.Choice  `json:"loops,omitempty"`   // answer of a loops step
 
+	// LoopFit is what was reckoned of the loops when one was chosen for a new line.
+	LoopFit *LoopFit `json:"loop_fit,omitempty"`
+
 	Part *PartMove `json:"part,omitempty"`
 	Safe []string  `json:"safe,omitempty"` // lay down, hand on: the state of the open link, as it was looked at
 	To   string    `json:"to,omitempty"`   // hand on: who goes on with it

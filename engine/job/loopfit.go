@@ -19,13 +19,13 @@ const (
 )
 
 // LoopFit says at the step that fixes the loop of a new line which loop brings
-// it to its twin, both measured on the wing in this task. It is reckoned from
-// the answers each time and never stored: a person decides.
+// it to its twin, both measured on the wing in this task. A person decides; what
+// stood before them goes into the event of their answer.
 type LoopFit struct {
-	Fitting trim.Fitting
-	On      string          // the loop with which it was measured, as noted before the work
-	Limit   quantity.Length // left against right, either way
-	Missing string          // what is not known, so that nothing was reckoned; then the rest is empty
+	Fitting trim.Fitting    `json:"fitting,omitzero"`
+	On      string          `json:"on,omitempty"`       // the loop with which it was measured, as noted before the work
+	Limit   quantity.Length `json:"limit_um,omitempty"` // left against right, either way
+	Missing string          `json:"missing,omitempty"`  // what is not known, so that nothing was reckoned; then the rest is empty
 }
 
 // loopFit gives the advice of a step; nil where it fixes no loop.
@@ -44,6 +44,9 @@ func (t *Task) loopFit(s *procedure.Slot) *LoopFit {
 	if !ok {
 		return &LoopFit{Missing: "the new line was not measured on the wing"}
 	}
+	if t.again(s, newLineName) {
+		return &LoopFit{Missing: "the new line was measured a second time, and with which loop was not noted"}
+	}
 	twin, ok := t.mm(s, twinLineName)
 	if !ok {
 		return &LoopFit{Missing: "its twin was not measured on the wing"}
@@ -54,6 +57,17 @@ func (t *Task) loopFit(s *procedure.Slot) *LoopFit {
 	}
 	limit, _ := t.mm(s, twinLimitName)
 	return &LoopFit{Fitting: f, On: fmt.Sprint(on), Limit: limit}
+}
+
+// again reports whether a step that a slot knows by its name was answered
+// before, and is void of that answer.
+func (t *Task) again(s *procedure.Slot, name string) bool {
+	key, ok := s.KeyOf(name)
+	if !ok {
+		return false
+	}
+	a := t.answers[key]
+	return a != nil && a.Old != nil
 }
 
 // mm reads a length in mm that a slot knows by a name.

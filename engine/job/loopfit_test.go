@@ -116,3 +116,37 @@ func TestWhyNoLoopIsReckoned(t *testing.T) {
 		}
 	}
 }
+
+// What a person saw when they chose goes into the event. Measured a second time
+// nobody knows with which loop, and that is what stands there.
+func TestTheLoopFitGoesIntoTheEvent(t *testing.T) {
+	r := newRig(t)
+	r.must(Entry{Kind: EnterAdd, Add: &Add{Procedure: "fitting", Edition: "1", SHA256: r.pins.pin([]byte(loopFitting)), Target: wing.LineRef("C1.2", wing.Left)}})
+	for _, text := range []string{"plain", "4180", "4192"} {
+		r.must(Entry{Kind: EnterAnswer, Text: text})
+	}
+	e := r.must(Entry{Kind: EnterAnswer, Text: "wrapped"})
+	if f := e.LoopFit; f == nil || f.On != "plain" || f.Fitting.NewMM != 12 || f.Fitting.Fits[0].Loop != "wrapped" || f.Fitting.Fits[0].LeftMM != 2 {
+		t.Fatalf("%+v", e.LoopFit)
+	}
+	raw, err := Encode(e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Decode(raw); err != nil {
+		t.Errorf("%v: %s", err, raw)
+	}
+	r.must(Entry{Kind: EnterReopen, Key: "new_installed", Text: "another loop"})
+	r.must(Entry{Kind: EnterAnswer, Text: "4181"})
+	e = r.must(Entry{Kind: EnterAnswer, Text: "wrapped"})
+	if f := e.LoopFit; f == nil || !strings.Contains(f.Missing, "measured a second time") || f.Fitting.Fits != nil {
+		t.Errorf("second fitting: %+v", f)
+	}
+	raw, err = Encode(e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Decode(raw); err != nil || strings.Contains(string(raw), "fitting") {
+		t.Errorf("%v: %s", err, raw)
+	}
+}

@@ -157,6 +157,7 @@ type Step struct {
 	Trim        *trim.Report           `json:"trim,omitempty"`
 	Move        *trim.Move             `json:"move,omitempty"`
 	Loops       *trim.Choice           `json:"loops,omitempty"`
+	LoopFit     *job.LoopFit           `json:"loop_fit,omitempty"`
 	Hold        *Hold                  `json:"hold,omitempty"`
 	Stands      []Stamp                `json:"confirmed,omitempty"` // the old answer was found to stand
 	Earlier     []Earlier              `json:"earlier,omitempty"`   // what does not count, or no longer

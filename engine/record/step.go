@@ -48,7 +48,7 @@ func (b *builder) current(out *Step, t *job.Task, s *procedure.Slot, a *job.Answ
 	out.Entry, out.Typed, out.Answer = &at, e.Typed, answer(t, s, e)
 	out.Choice, out.Codes, out.Photo, out.Open, out.Decision = e.Choice, e.Codes, e.Photo, e.Opened, a.Decided
 	out.Measurement, out.Difference, out.Judgement = a.Measurement, a.Difference, a.Judgement
-	out.Grounds = e.Grounds
+	out.Grounds, out.LoopFit = e.Grounds, e.LoopFit
 	out.wholeStep(e)
 	if e.Photo != nil {
 		out.Typed = "" // the path on somebody's disk is nobody's business

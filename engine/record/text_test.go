@@ -8,6 +8,7 @@ import (
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/quantity"
+	"example.org/linewright/engine/trim"
 )
 
 // flat is a text without its line breaks, for looking up sentences.
@@ -312,4 +313,18 @@ func TestWhatWasDoneInItsPlaceIsComplete(t *testing.T) {
 			t.Errorf("%s: complete is %v", name, got)
 		}
 	}
+}
+
+// On which figures a loop was chosen stands under the choice.
+func TestTextSaysWhatWasReckonedOfTheLoops(t *testing.T) {
+	c := sample(t, false).build().Content
+	s := &c.Tasks[0].Steps[0]
+	fit, err := trim.FitNew(trim.FallbackLoops(), "plain", 12*quantity.Millimetre, []quantity.Length{0})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.LoopFit = &job.LoopFit{Fitting: fit, On: "plain", Limit: 5 * quantity.Millimetre}
+	wantAll(t, flat([]byte(c.Text())), "reckoned then: with plain it was 12 mm long against its twin (limit 5 mm); each loop leaves it: wrapped 2 mm long, hitched 3 mm short, twice 8 mm short, plain 12 mm long; loop table: "+trim.FallbackSource)
+	s.LoopFit = &job.LoopFit{Missing: "its twin was not measured on the wing"}
+	wantAll(t, flat([]byte(c.Text())), "no loop was reckoned: its twin was not measured on the wing")
 }

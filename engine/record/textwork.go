@@ -2,10 +2,12 @@ package record
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/engine/quantity"
 )
 
 // steps lists every step that was answered, task by task.
@@ -51,6 +53,9 @@ func (l *logbook) step(s Step) {
 	}
 	l.look(s)
 	l.row(clock, s.Entry.Line, told(s.label(), s.said()))
+	if s.LoopFit != nil {
+		l.line(logColumn, "%s", fitted(s.LoopFit))
+	}
 	for _, at := range s.Stands {
 		l.line(logColumn, "found to stand: %s", at.by())
 	}
@@ -59,6 +64,31 @@ func (l *logbook) step(s Step) {
 	}
 	if s.Open != "" {
 		l.line(logColumn, "LEFT OPEN: %s", s.Open)
+	}
+}
+
+// fitted says what was reckoned of the loops when one was chosen.
+func fitted(f *job.LoopFit) string {
+	if f.Missing != "" {
+		return "no loop was reckoned: " + f.Missing
+	}
+	var each []string
+	for _, fit := range f.Fitting.Fits {
+		each = append(each, fit.Loop+" "+against(fit.LeftMM))
+	}
+	return fmt.Sprintf("reckoned then: with %s it was %s against its twin (limit %s); each loop leaves it: %s; loop table: %s",
+		f.On, against(f.Fitting.NewMM), f.Limit, strings.Join(each, ", "), f.Fitting.LoopSource)
+}
+
+// against says a length against its twin.
+func against(mm float64) string {
+	switch l, err := quantity.LengthFromMM(math.Abs(mm)); {
+	case err != nil || l == 0:
+		return "0 mm off"
+	case mm < 0:
+		return l.String() + " short"
+	default:
+		return l.String() + " long"
 	}
 }
 
