@@ -27,6 +27,8 @@ type part struct {
 	hold    bool                    // a chain lies across the card
 	pic     func(w, h int) []string // in place of the picture that the card asks for
 	cols    columns                 // where pic needs others than those of the screen
+	without string                  // the last line of the field where pic has no room
+	room    int                     // rows that the field has, with without
 	signed  []string                // the part that is seen of what a hold signs, in place of detail and answers
 	keys    []key.Binding
 }
@@ -47,6 +49,10 @@ func (m *model) drawCard(c job.Card, p part, w, h int) sheet {
 	lines[at.cord] = " " + m.cord(c.Cord, w-2*margin)
 	d := drawing{m: m, c: c, p: p, at: at, cols: col, lines: lines}
 	pic, top := d.picture()
+	if len(pic) == 0 && p.without != "" {
+		keep := min(len(p.field), p.room-1)
+		d.p.field = append(p.field[:keep:keep], cell(p.without, col.full))
+	}
 	d.bands()
 	for i, l := range pic {
 		row := top + i

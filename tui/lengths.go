@@ -129,6 +129,9 @@ func (p *lengthsPage) view(m *model, w, h int) sheet {
 	var room int
 	q.verdict, room = shared(said, at, 2, col.full)
 	q.field, q.cursor = p.fieldLines(col, room)
+	if p.table() != nil && room > 1 {
+		q.without, q.room = "table left out here; ? shows it", room
+	}
 	return m.drawCard(p.seen(m, p.beside(m)), q, w, h)
 }
 
@@ -157,14 +160,13 @@ func (p *lengthsPage) beside(m *model) bool {
 
 // pic draws the table of the row.
 func (p *lengthsPage) pic(m *model) func(w, h int) []string {
-	rows := p.rows()
+	rows := lengthRows(p.table())
 	return func(w, h int) []string { return picture.Lengths(rows, w, h, m.opt.signs()) }
 }
 
-// rows gives the row as the table has it. What is read again blind has no
+// lengthRows gives the row as the table has it. What is read again blind has no
 // number.
-func (p *lengthsPage) rows() []picture.LengthRow {
-	v := p.table()
+func lengthRows(v *job.LengthsView) []picture.LengthRow {
 	if v == nil {
 		return nil
 	}

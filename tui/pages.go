@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
+	"example.org/linewright/tui/picture"
 )
 
 // textPage shows text that is longer than the screen, if it must be.
@@ -108,6 +109,10 @@ func cardHelp(m *model, c job.Card, keys []key.Binding, said ...string) page {
 func (m *model) seen(c job.Card, w int) []string {
 	const rows = 24
 	pic := m.drawn(c, w-2, rows)
+	if v := c.Fields[c.At].Lengths; v != nil {
+		table := lengthRows(v)
+		pic = picture.Lengths(table, w-2, rows+len(table), m.opt.signs())
+	}
 	if len(pic) == 0 {
 		return nil
 	}
