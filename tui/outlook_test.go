@@ -7,9 +7,9 @@ import (
 
 func TestABenchThatCannotDecideSaysSoBeforeTheFirstReading(t *testing.T) {
 	u := onBench(t, 80, 24, badBench)
-	u.sees("not enough for a limit of 10.", "What would help most: ", "limit 10 mm either way").seesNot("nobody described", "not described")
-	u.types("4208").sees("understood: 4208 mm", "not enough for a limit of 10.", "limit 10 mm either way")
-	u.press("enter").seesNot("not enough for a limit")
+	u.sees("limit 10: not enough.", "What would help most: ", "limit 10 mm either way").seesNot("nobody described", "not described")
+	u.types("4208").sees("understood: 4208 mm", "limit 10: not enough.", "limit 10 mm either way")
+	u.press("enter").seesNot("not enough.")
 	u.press("?").sees("1 of 2 readings").press("pgdown").sees("Held against", "plan 4205 mm")
 }
 
@@ -30,5 +30,5 @@ func TestTheBenchIsAskedForOnce(t *testing.T) {
 func TestABenchThatLeavesLittleOfTheLimitSaysSo(t *testing.T) {
 	tight := append(slices.Clone(goodBench), [2]string{"repeatability_mm", "5"})
 	u := onBench(t, 80, 24, tight)
-	u.sees("it leaves only", "of a limit of 10", "What would help most: ").types("4208").sees("it leaves only", "understood: 4208 mm")
+	u.sees("limit 10, only", "What would help most: ").types("4208").sees("limit 10, only", "understood: 4208 mm")
 }

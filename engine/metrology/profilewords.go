@@ -47,16 +47,17 @@ func (b Bench) Assumed() string {
 const mostHelps = 3
 
 // Words says in one or two lines what the bench can reach and, where that is
-// not enough for the limit, what would help most.
+// not enough for the limit, what would help most. Readings that scatter more
+// than was described are sure within more: the words say on what they rest.
 func (o Outlook) Words() []string {
-	u, limit := bare(up(o.U, 100)), bare(o.Limit)
+	first := fmt.Sprintf("Sure within %s mm if readings repeat as the bench says; limit %s", bare(up(o.U, 100)), bare(o.Limit))
 	switch {
 	case o.Tight():
-		return o.tightWords(u, limit)
+		return o.tightWords(first)
 	case o.Decides:
-		return []string{fmt.Sprintf("This bench will be sure within %s mm, limit %s.", u, limit)}
+		return []string{first + "."}
 	}
-	first := fmt.Sprintf("This bench will be sure within %s mm only: not enough for a limit of %s.", u, limit)
+	first += ": not enough."
 	if len(o.Helps) == 0 {
 		return []string{first, "No change that is known here would help: a person decides."}
 	}
@@ -68,8 +69,8 @@ func (o Outlook) Words() []string {
 }
 
 // tightWords say what is left of the limit. It is rounded down: U was rounded up.
-func (o Outlook) tightWords(u, limit string) []string {
-	first := fmt.Sprintf("This bench will be sure within %s mm: it leaves only %s of a limit of %s.", u, bare((o.Limit-o.U)/100*100), limit)
+func (o Outlook) tightWords(first string) []string {
+	first = fmt.Sprintf("%s, only %s left.", first, bare((o.Limit-o.U)/100*100))
 	if len(o.Helps) == 0 {
 		return []string{first, "No change that is known here would help: more will be not proved than need be."}
 	}

@@ -49,17 +49,17 @@ func TestOutlookInWords(t *testing.T) {
 		limit quantity.Length
 		want  []string
 	}{
-		{goodBench(), 10000, []string{"This bench will be sure within 1.6 mm, limit 10."}},
+		{goodBench(), 10000, []string{"Sure within 1.6 mm if readings repeat as the bench says; limit 10."}},
 		{badBench(), 5000, []string{
-			"This bench will be sure within 5.2 mm only: not enough for a limit of 5.",
+			"Sure within 5.2 mm if readings repeat as the bench says; limit 5: not enough.",
 			"What would help most: ten readings (4.2 mm, enough), a tape of class I (4.3 mm, enough), five readings (4.3 mm, enough).",
 		}},
 		{badBench(), 6000, []string{
-			"This bench will be sure within 5.2 mm: it leaves only 0.8 of a limit of 6.",
+			"Sure within 5.2 mm if readings repeat as the bench says; limit 6, only 0.8 left.",
 			"What would help most: ten readings (4.2 mm), a tape of class I (4.3 mm), five readings (4.3 mm).",
 		}},
 		{badBench(), 2000, []string{
-			"This bench will be sure within 5.2 mm only: not enough for a limit of 2.",
+			"Sure within 5.2 mm if readings repeat as the bench says; limit 2: not enough.",
 			"No single change is enough. What would help most: ten readings (4.2 mm), a tape of class I (4.3 mm), five readings (4.3 mm).",
 		}},
 	} {
@@ -72,11 +72,11 @@ func TestOutlookInWords(t *testing.T) {
 		}
 	}
 	tight := Outlook{U: 4950, Limit: 5000, Decides: true}
-	if diff := cmp.Diff([]string{"This bench will be sure within 5 mm: it leaves only 0 of a limit of 5.", "No change that is known here would help: more will be not proved than need be."}, tight.Words()); diff != "" {
+	if diff := cmp.Diff([]string{"Sure within 5 mm if readings repeat as the bench says; limit 5, only 0 left.", "No change that is known here would help: more will be not proved than need be."}, tight.Words()); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 	bare := Outlook{U: 5200, Limit: 5000}
-	if diff := cmp.Diff([]string{"This bench will be sure within 5.2 mm only: not enough for a limit of 5.", "No change that is known here would help: a person decides."}, bare.Words()); diff != "" {
+	if diff := cmp.Diff([]string{"Sure within 5.2 mm if readings repeat as the bench says; limit 5: not enough.", "No change that is known here would help: a person decides."}, bare.Words()); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

@@ -57,16 +57,16 @@ func measured(t *testing.T, repeatabilityMM string) string {
 }
 
 func TestABenchThatLeavesLittleOfTheLimitSaysSo(t *testing.T) {
-	mustSay(t, measured(t, "5.5"), "Limit: 10 mm", "it leaves only ", "of a limit of 10", "What would help most: ", "> 4206")
-	if text := measured(t, "1"); strings.Contains(text, "it leaves only") {
+	mustSay(t, measured(t, "5.5"), "Limit: 10 mm", "limit 10, only ", " left.", "What would help most: ", "> 4206")
+	if text := measured(t, "1"); strings.Contains(text, "limit 10, only") {
 		t.Errorf("a good bench is warned of:\n%s", text)
 	}
 }
 
 func TestWhatTheBenchCannotDecideIsSaidBeforeTheReading(t *testing.T) {
 	text := measured(t, "8")
-	mustSay(t, text, "Limit: 10 mm", "This bench will be sure within", "not enough for a limit of 10", "What would help most: ", "readings", "> 4206")
-	if n := strings.Count(text, "not enough for a limit"); n != 1 {
+	mustSay(t, text, "Limit: 10 mm", "Sure within", "if readings repeat as the bench says; limit 10: not enough.", "What would help most: ", "readings", "> 4206")
+	if n := strings.Count(text, "limit 10: not enough"); n != 1 {
 		t.Errorf("what the bench cannot decide was said %d times, want before the first reading only:\n%s", n, text)
 	}
 	if strings.Contains(text, nobody) {
