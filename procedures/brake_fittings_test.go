@@ -18,6 +18,7 @@ func fittings(sides string) answers {
 		maps.Copy(a, answers{
 			"place_found@" + side: "first", "height_found@" + side: "420", "knot_found@" + side: "bowline", "tail_found@" + side: "250",
 			"play_known@" + side: "not_known", "route@" + side: "straight", "parks@" + side: "holds", "propeller@" + side: "clear",
+			"second_form@" + side: "bowline",
 		})
 		if sides == "both" || sides == side {
 			maps.Copy(a, answers{
@@ -104,7 +105,7 @@ func TestWrongAnswersAtTheFittingsAreNotTaken(t *testing.T) {
 	u := mustUnfold(t, "brake-fittings", "brakes")
 	for key, wrong := range map[string]any{
 		"part_pulley": "size", "part_handle": "rough", "place_found@right": "second", "height_found@right": 426.0,
-		"knot_off@left": 6.0, "tail_after@right": 49.0,
+		"knot_off@left": 6.0, "tail_after@right": 49.0, "second_form@right": "overhand",
 	} {
 		s, vals := answeredUpTo(t, u, fittings("both"), key)
 		if must(t, s, vals, wrong) {

@@ -77,7 +77,7 @@ func TestASurveyOfASnag(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 	for _, words := range []string{
-		"C1.2 left: core lies bare: the sheath is open, cut or has slid off it, found 2026-03-01: replace",
+		"C1.2 left: core bare: the sheath is torn open, cut or slid off it, found 2026-03-01: replace",
 		"C3.6 left: a little fuzz, all strands whole, found 2026-03-01: mend it, or carry it over with a reason and a limit",
 		"link C left: gate not home: loose, thread or a gap at an end, mark broken, found 2026-03-01: mend",
 	} {

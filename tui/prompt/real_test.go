@@ -164,7 +164,7 @@ var turned = map[string]string{
 var fittings = map[string]string{
 	"renew": "both", "sides": "left", "height_found": "420", "height_new": "421", "tail_found": "300", "play_known": "measured", "play_found": "120",
 	"knot_off": "1", "tail_after": "299", "brake_length_left": "700", "brake_length_right": "701",
-	"play_how": "all", "play_closed": "120", "play_open": "110", "play_speed": "105",
+	"second_form": "bowline", "play_how": "all", "play_closed": "120", "play_open": "110", "play_speed": "105",
 }
 
 // retainers renew a clip with the gate open.

@@ -35,7 +35,7 @@ func TestGoingBackInAFindingKeepsWhatWasSaid(t *testing.T) {
 	check(t, err)
 	mustSay(t, text, "> :back", "This is the first question.", "> lump", "> 1500", "> thin", "> ?", "Photo file", ReplyRule,
 		"> :back", "it stays as it was said, thin", "> :back", "it stays as it was said, 1500", "> :back", "What is it on B2.3 left?",
-		"> 1", "Found, entry ", "core lies bare", "1500 mm from its lower end (thin)")
+		"> 1", "Found, entry ", "core bare", "1500 mm from its lower end (thin)")
 }
 
 func TestTheSafeStateIsAskedWithoutLoss(t *testing.T) {
