@@ -37,10 +37,11 @@ type part struct {
 // action with detail, entry. The picture stands at the right beside those
 // bands whose text fits in the narrower column, in the longest run of them.
 func (m *model) drawCard(c job.Card, p part, w, h int) sheet {
-	at, col := placesFor(h).listing(p.up), columnsFor(w)
+	at, col := placesFor(h), columnsFor(w)
 	if p.signed != nil {
 		at = at.signing()
 	}
+	at = at.listing(p.up)
 	if p.cols != (columns{}) {
 		col = p.cols
 	}
@@ -171,6 +172,9 @@ func cautionLines(c job.Card, w int) []string {
 func secondWords(c job.Card) string {
 	if c.Looker == "" {
 		return "For the second person. Doer, step back."
+	}
+	if c.Unheard {
+		return "For the second person, " + c.Looker + ". Another? esc. Doer, step back."
 	}
 	return "For the second person, " + c.Looker + ". Doer, step back."
 }

@@ -281,15 +281,23 @@ func (p *holdPage) view(m *model, w, h int) sheet {
 	at := placesFor(h).signing()
 	var room int
 	q.verdict, room = shared(said, at, 1, col.full)
-	q.field, q.cursor = p.list.lines(m, col.full, room)
+	free := func(w, up int) int {
+		d := drawing{p: q, at: at.listing(up)}
+		return d.textRows(w) - len(wrap(c.Action, w))
+	}
+	width := col.narrow
+	q.signed = p.evidence(width)
+	if len(q.signed) > free(width, 0) || c.Picture == "" {
+		c.Picture, width = "", col.full // what was answered comes before the sketch
+		q.signed = p.evidence(width)
+	}
+	q.up = max(0, min(p.list.height(m, col.full)-room, free(width, 0)-len(q.signed)))
+	if width == col.full {
+		q.signed = p.part.see(q.signed, free(width, q.up))
+	}
+	q.field, q.cursor = p.list.lines(m, col.full, room+q.up)
 	if !p.loaded {
 		q.cursor = &point{}
-	}
-	d := drawing{c: c, p: q, at: at}
-	q.signed = p.evidence(col.narrow)
-	if over := len(q.signed) > d.textRows(col.narrow)-len(wrap(c.Action, col.narrow)); over || c.Picture == "" {
-		c.Picture = "" // what was answered comes before the sketch
-		q.signed = p.part.see(p.evidence(col.full), d.textRows(col.full)-len(wrap(c.Action, col.full)))
 	}
 	return m.drawCard(c, q, w, h)
 }

@@ -34,7 +34,10 @@ func TestTheSecondPersonSaysTheirNameFirst(t *testing.T) {
 	if u.lines() != before {
 		t.Error("the doer was taken as the second person")
 	}
-	u.press("esc", "1", "enter").sees("For the second person, bea.", "bea looks").types("2").press("enter")
+	u.press("esc", "1", "enter").sees("For the second person, bea. Another? esc.", "bea looks")
+	u.press("esc").sees("Who looks?", "Did the work, so not offered: anna.").types("carl").press("enter", "enter").sees("For the second person, carl.")
+	u.press("esc", "esc").sees("For the second person, carl.").press("esc", "1", "enter").sees("For the second person, bea.").types("2").press("enter")
+	u.seesNot("Another? esc")
 	if e := u.m.session.Job().Events()[u.lines()-1]; e.Who != "bea" {
 		t.Errorf("the answer stands under %s", e.Who)
 	}

@@ -18,8 +18,15 @@ type lookPage struct {
 	list  list // the card's fields
 }
 
-// lookBack opens the card before the one that is due.
+// lookBack opens the card before the one that is due; of a second person who
+// said nothing yet, the question who they are.
 func (m *model) lookBack(due job.Card) tea.Cmd {
+	if due.Unheard {
+		p := newLookerPage(due)
+		p.anew = true
+		m.push(p)
+		return p.load(m)
+	}
 	steps := m.written(due)
 	if len(steps) == 0 {
 		m.word = nothingBehind(due)

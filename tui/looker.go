@@ -14,7 +14,9 @@ import (
 type lookerPage struct {
 	card   job.Card
 	keyed  []string // whose keys are here
-	names  []string // of these, all but the doer
+	names  []string // of these, all who did not do the work
+	did    []string // and those who did
+	anew   bool     // another name was given before: it lies on the card that asked
 	list   list
 	typing bool // a name that is not in the list
 	name   editor
@@ -35,7 +37,9 @@ func (p *lookerPage) load(m *model) tea.Cmd {
 			}
 			p.keyed = names
 			for _, n := range names {
-				if n != m.desk.Who {
+				if n == m.desk.Who || m.session.Job().DidWork(n) {
+					p.did = append(p.did, n)
+				} else {
 					p.names = append(p.names, n)
 				}
 			}
@@ -57,6 +61,8 @@ func (p *lookerPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 	case key.Matches(k, keyBack) && p.typing:
 		p.typing = false
 		p.name.wipe()
+	case key.Matches(k, keyBack) && p.anew:
+		m.pop()
 	case key.Matches(k, keyBack):
 		return m.lookBack(p.card)
 	case key.Matches(k, keyMenu):
@@ -133,6 +139,14 @@ func (p *lookerPage) take(m *model) tea.Cmd {
 	return m.enter(job.Entry{Kind: job.EnterLook, Task: p.card.Task, Text: name}, p)
 }
 
+// said is what was answered to the last Enter, or why names are not offered.
+func (p *lookerPage) said() []string {
+	if p.told.what != "" || len(p.did) == 0 {
+		return p.told.lines()
+	}
+	return []string{"Did the work, so not offered: " + strings.Join(p.did, ", ") + "."}
+}
+
 func (p *lookerPage) keys(*model) []key.Binding {
 	keys := []key.Binding{keyBack, keyMenu}
 	if p.typing {
@@ -152,7 +166,7 @@ func (p *lookerPage) view(m *model, w, h int) sheet {
 		alert: true, hold: true, keys: p.keys(m),
 	}
 	var room int
-	q.verdict, room = shared(p.told.lines(), at, min(len(p.list.items), 3), col.full)
+	q.verdict, room = shared(p.said(), at, min(len(p.list.items), 3), col.full)
 	q.field, q.cursor = p.list.lines(m, col.full, room)
 	if p.typing {
 		text, c := p.name.line(24)

@@ -57,8 +57,8 @@ func (p *surveyPage) view(m *model, w, h int) sheet {
 	if q.alert = len(said) > 0; !q.alert {
 		said = []string{p.understood(columnsFor(w).full)}
 	}
-	if places := placesFor(h); places.next < 0 && said[0] == "" {
-		said = []string{p.nextWords()} // no row of its own
+	if at := placesFor(h); !q.alert && (at.next < 0 || q.hold && at.next == at.stop) {
+		said = p.nextBeside(said[0], columnsFor(w).full) // no row of its own
 	}
 	q.verdict, _ = shared(said, placesFor(h).signing(), 1, columnsFor(w).full)
 	return m.drawWide(p.seen(m, roomy), q, w, h)
@@ -222,6 +222,18 @@ func (p *surveyPage) handWords() string {
 		return t.Ref.String()
 	}
 	return fmt.Sprintf("%s: %s tier, %s, place %d from the centre", t.Ref, l.Tier, anchorWords(l.On), l.Pos)
+}
+
+// nextBeside gives how the entry is understood and, where two rows hold both,
+// what Enter does.
+func (p *surveyPage) nextBeside(understood string, w int) []string {
+	switch next := p.nextWords(); {
+	case understood == "":
+		return []string{next}
+	case len(wrap(understood, w)) < 2:
+		return []string{understood, cell(next, w)}
+	}
+	return []string{understood}
 }
 
 // nextWords say what Enter does now.

@@ -31,6 +31,7 @@ type Card struct {
 	Sides   []SidesRow     // values of both sides beside each other
 	Second  bool           // for the second person
 	Looker  string         // their name; "" while it has to be said first
+	Unheard bool           // they said nothing yet: another can still take their place
 	Blind   bool           // they are being asked: nothing that the doer answered may be seen
 	Fields  []Field
 	At      int // index of the step's field
@@ -149,7 +150,7 @@ func (j *Job) Card(task, sitting int) (Card, error) {
 	c := j.cardOf(t, slot)
 	c.Due = true
 	if c.Second && t.lookedIn == sitting {
-		c.Looker = t.looker
+		c.Looker, c.Unheard = t.looker, j.unheard(t, slot)
 	}
 	if t.state == Waiting {
 		c.Waiting = t.Reason

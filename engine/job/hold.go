@@ -67,7 +67,7 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 		if name, ok := j.doerKeys[m.Fingerprint]; ok {
 			return refuse(SameKey, name)
 		}
-		if j.people[strings.ToLower(m.Name)] {
+		if j.DidWork(m.Name) {
 			return refuse(SamePerson, m.Name)
 		}
 		if t.looker == "" {
@@ -90,6 +90,10 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 	return nil
 }
 
+// DidWork reports whether a person did some of the work of this job: they cannot
+// be its second person.
+func (j *Job) DidWork(name string) bool { return j.people[strings.ToLower(name)] }
+
 // look takes the name of the second person before their first answer, so that
 // what they say stands under their name, and a doer is refused at once. It is
 // their word only until they sign.
@@ -102,7 +106,7 @@ func (d *decider) look() error {
 		return refuse(LookerFirst)
 	case len(name) > quantity.MaxTyped:
 		return refuse(TooLong, quantity.MaxTyped)
-	case d.j.people[strings.ToLower(name)] || strings.EqualFold(name, d.st.Who):
+	case d.j.DidWork(name) || strings.EqualFold(name, d.st.Who):
 		return refuse(SamePerson, name)
 	}
 	d.ev.Kind, d.ev.Text, d.ev.Who = Looking, name, name
@@ -122,6 +126,29 @@ func (t *Task) lookedAt(slot *procedure.Slot) []string {
 		}
 	}
 	return out
+}
+
+// unheard reports whether nothing that the second person said stands yet since
+// the hold before: then another can still take their place.
+func (j *Job) unheard(t *Task, due *procedure.Slot) bool {
+	if due.Card.By != procedure.Second || due.Step.Kind == procedure.Sign {
+		return false
+	}
+	for i := due.Index; i >= 0; i-- {
+		s := t.Unfolded.Slots[i]
+		if s.Step.Kind == procedure.Sign {
+			return true
+		}
+		if a := t.answers[s.Key]; s.Card.By == procedure.Second && a != nil && a.State != Void {
+			return false
+		}
+		for _, f := range j.findings {
+			if f.Task == t.No && f.Key == s.Key && f.Struck == "" && s.Card.By == procedure.Second {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // sign takes a signature that the caller has verified over HoldText.

@@ -170,8 +170,12 @@ func stackOf(card job.Card, plan *wing.Plan) Stack {
 	if !ok {
 		return Stack{}
 	}
+	side := card.Ref.Side
+	if slices.ContainsFunc(card.Fields, func(f job.Field) bool { return stepID(f.Key) == stepPattern }) {
+		side = side.Other() // the link that is read is the pattern
+	}
 	lines := plan.OnLink(link.Name)
-	s := Stack{Link: linkName(link, card.Ref.Side), Places: len(lines), Gate: gateEnd(card), Soft: link.Kind == wing.Soft}
+	s := Stack{Link: linkName(link, side), Places: len(lines), Gate: gateEnd(card), Soft: link.Kind == wing.Soft}
 	if chain := plan.Chain(card.Ref.Code); card.Ref.Kind == wing.KindLine && len(chain) > 0 {
 		s.InHand = chain[0].Code
 	}

@@ -36,6 +36,7 @@ var topics = []topic{
 	{"words", "notes, and decisions of your own", []command{
 		{"note", "WORDS", "write a note", (*walk).note},
 		{"decide", "REASON", "take a value that is not proved, on your own decision", (*walk).decide},
+		{"second", "NAME", "another person is the second one; before their first answer", (*walk).second},
 		{"disagree", "REASON", "do not agree to a hold; its work is done again", (*walk).disagree},
 	}},
 	{"tasks", "begin one, let it wait, go to another", []command{

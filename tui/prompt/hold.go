@@ -90,6 +90,22 @@ func (w *walk) looker(c job.Card, name string) {
 		return
 	}
 	w.enter(c, job.Entry{Kind: job.EnterLook, Task: c.Task, Key: c.Fields[c.At].Key, Text: name})
+	if now, err := w.s.Card(c.Task); err == nil && now.Unheard && now.Looker == name {
+		w.say("%s looks. Was that the wrong name? :second NAME, before the first answer.", name)
+	}
+}
+
+// second gives the look to another person, as long as nothing was answered.
+func (w *walk) second(c job.Card, name string) {
+	switch {
+	case wantsLooker(c) && name != "", c.Unheard && name != "":
+		w.looker(c, name)
+	case c.Unheard:
+		w.notTaken(c, name, errors.New("the name of the second person is wanted\n  as in :second NAME"))
+	default:
+		w.notTaken(c, name, errors.New("no second person can be named here\n"+
+			"  they are named before their first answer; after it :disagree WORDS begins the look anew"))
+	}
 }
 
 // signer gives the key of a person. The doer's stays open for the sitting; a
