@@ -74,7 +74,7 @@ func TestOneScreenHasOneUncertainty(t *testing.T) {
 func TestATorqueIsNoLength(t *testing.T) {
 	u := sitDown(t, newStore(t, nil), procedures.Files(), 80, 24, nil).start("link-reclosure", "link:C@left")
 	u.say = map[string]string{"nut": "2"}
-	u.goTo("torque").sees("plan 1 N·m: sample plan, invented").seesNot("1 mm")
+	u.goTo("torque").sees("expected 1 N·m: sample plan, invented").seesNot("1 mm")
 }
 
 // A second look at a closed link is held against the wing, not against what the

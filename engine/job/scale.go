@@ -2,7 +2,6 @@ package job
 
 import (
 	"strconv"
-	"strings"
 
 	"example.org/linewright/engine/metrology"
 	"example.org/linewright/engine/procedure"
@@ -51,13 +50,13 @@ func (j *Job) scale(t *Task, s *procedure.Slot) *Scale {
 	return sc
 }
 
-// Holds names what the expected value is: "plan" where its source is one,
+// Holds names what the expected value is: "plan" where it is the plan's length,
 // "against" where it was measured, else "expected".
 func (s *Scale) Holds() string {
 	switch {
 	case s.Against != "":
 		return "against"
-	case strings.Contains(strings.ToLower(s.Source), "plan"):
+	case s.Nominal > 0 && s.Expected == s.Nominal:
 		return "plan"
 	}
 	return "expected"

@@ -94,7 +94,7 @@ func long(deviationMM, uMM float64) job.Scale {
 func plain(expected bool, valueMM, uMM float64) job.Scale {
 	s := job.Scale{Quantity: quantity.KindLength, Need: 2, U: um(uMM), HasValue: expected}
 	if expected {
-		s.Expected = 4205 * quantity.Millimetre
+		s.Expected, s.Nominal = 4205*quantity.Millimetre, 4205*quantity.Millimetre
 		s.Deviation = um(valueMM) - s.Expected
 	}
 	s.Value = &metrology.Measurement{Value: um(valueMM), U: s.U}
