@@ -168,11 +168,11 @@ func TestWhatReadingsOfTheBrakesShouldLieNear(t *testing.T) {
 		within float64
 		where  string
 	}{
-		{"tail_found@left", 4.1, 50, 0, "the least tail is 50 mm"},
-		{"tail_found@left", 410, 410, 0, "the least tail is 50 mm"},
-		{"tail_found@right", 16, 165, 0, "the left side has 165 mm"},
+		{"tail_found@left", 4.1, 250, 150, "the plan has 250 mm as made"},
+		{"tail_found@right", 16, 165, 40, "the left side has 165 mm"},
 		{"play_found@left", 1, 100, 0, "the least free play is 100 mm"},
 		{"distance_right", 13, 135, 0, "the left riser has 135 mm"},
+		{"knot_moved@left", 107, 135, 25, "it is to be 135 mm"},
 		{"tail_after@left", 300, 30, 40, "it is reckoned as 30 mm"},
 		{"play_closed@left", 12, 120, 0, "it was 120 mm before the move"},
 	} {

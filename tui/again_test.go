@@ -13,18 +13,18 @@ func TestAFarReadingIsTypedAgain(t *testing.T) {
 	u.press("1", "enter", "enter", "enter", "1", "enter", "1", "enter", "1", "enter")
 	before := u.lines()
 	u.types("4.1").sees("enter: far off, so it is asked for once more").press("enter")
-	u.sees("4.1 mm, where the least tail is 50 mm.").sees("Type it again").sees("[                ]")
+	u.sees("4.1 mm, where the plan has 250 mm as made.").sees("Type it again").sees("[                ]")
 	u.press("enter")
 	if u.lines() != before {
 		t.Fatalf("something was written:\n%s", u.view())
 	}
-	u.types("41").seesNot("far off").press("enter")
-	u.press("1", "enter", "1", "enter").types("410").press("enter").sees("410 mm, where the left side has 41 mm.")
+	u.types("241").seesNot("far off").press("enter")
+	u.press("1", "enter", "1", "enter").types("410").press("enter").sees("410 mm, where the left side has 241 mm.")
 	u.types("410").sees("enter: take it, typed twice").press("enter")
 	events := u.m.session.Job().Events()
 	left, right := events[before], events[len(events)-1]
-	if left.FarFrom != "" || left.Typed != "41" || right.FarFrom != "the left side has 41 mm" || right.Typed != "410" {
+	if left.FarFrom != "" || left.Typed != "241" || right.FarFrom != "the left side has 241 mm" || right.Typed != "410" {
 		t.Errorf("%+v\n%+v", left, right)
 	}
-	u.sees("tail found    41    410  -369  min 50")
+	u.sees("tail found   241    410  -169  min 50")
 }

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -80,6 +81,14 @@ func (p *closedPage) chooseSigner(m *model, role procedure.Role) tea.Cmd {
 			if err != nil {
 				m.base(p)
 				p.refused(err)
+				return nil
+			}
+			if role == procedure.Second {
+				names = slices.DeleteFunc(names, m.session.Job().DidWork)
+			}
+			if len(names) == 0 {
+				m.base(p)
+				p.told = told{"There is no key here of another person than those who did the work.", "Make one: " + m.desk.Command("signer new NAME")}
 				return nil
 			}
 			ask := newChoosePage("Sign the record as "+roleNames[role], []string{"Who signs? Each with their own key."}, numbered(names),

@@ -64,7 +64,9 @@ var wholeScreens = []struct {
 	}},
 	{"trim", func(t *testing.T, w, h int) *user { return atReport(t, w, h) }},
 	{"trim-words", func(t *testing.T, w, h int) *user { return atReport(t, w, h).press("pgdown", "pgdown") }},
-	{"loops", func(t *testing.T, w, h int) *user { return atReport(t, w, h).toEnd().press("enter").types("C1.2 left wr") }},
+	{"loops", func(t *testing.T, w, h int) *user {
+		return atReport(t, w, h).toEnd().press("enter").types("C1.2 left wr")
+	}},
 	{"loops-chosen", func(t *testing.T, w, h int) *user {
 		return atReport(t, w, h).toEnd().press("enter").types("plain").press("enter")
 	}},

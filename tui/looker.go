@@ -118,6 +118,11 @@ func (p *lookerPage) known() string {
 func (p *lookerPage) take(m *model) tea.Cmd {
 	name := p.name.String()
 	switch {
+	case p.typing && (name == m.desk.Who || m.session.Job().DidWork(name)):
+		p.typing = false
+		p.name.wipe()
+		p.refused(job.NewRefusal(job.SamePerson, name))
+		return nil
 	case p.typing && name != "" && name != p.warned && p.known() != name:
 		p.warned = name
 		what := p.hint()

@@ -84,7 +84,7 @@ func (j *Job) MaySign(t *Task, slot *procedure.Slot, m Mark) error {
 	for _, e := range j.events {
 		if e.Kind == Signed && e.Sign.Role == string(procedure.Second) && e.Task == t.No &&
 			(e.Sign.Fingerprint == m.Fingerprint || strings.EqualFold(e.Sign.Name, m.Name)) {
-			return refuse(SamePerson, m.Name)
+			return refuse(LookedAtIt, m.Name)
 		}
 	}
 	return nil

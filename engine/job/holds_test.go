@@ -2,17 +2,20 @@ package job
 
 import "testing"
 
+// A length is the plan's where it is the plan's, whoever is named as its source:
+// an ordered copy of the twin may be another.
 func TestOnlyWhatIsThePlansIsCalledPlan(t *testing.T) {
-	for source, want := range map[string]string{
-		"sample plan, invented":                                "plan",
-		"the order, by the plan: sample plan, invented":        "plan",
-		"the order: copy of its twin, C1.3 right, as measured": "expected",
+	for _, c := range []struct {
+		scale Scale
+		want  string
+	}{
+		{Scale{Expected: 4205, Nominal: 4205, Source: "papers of the maker"}, "plan"},
+		{Scale{Expected: 4200, Nominal: 4205, Source: "the order: copy of its twin, not by the plan"}, "expected"},
+		{Scale{Expected: 1000, Source: "sample plan, invented"}, "expected"},
+		{Scale{Expected: 4205, Nominal: 4205, Against: "twin_mm"}, "against"},
 	} {
-		if got := (&Scale{Source: source}).Holds(); got != want {
-			t.Errorf("%s is called %s, want %s", source, got, want)
+		if got := c.scale.Holds(); got != c.want {
+			t.Errorf("%+v is called %s, want %s", c.scale, got, c.want)
 		}
-	}
-	if got := (&Scale{Source: "the plan", Against: "twin_mm"}).Holds(); got != "against" {
-		t.Errorf("what was measured is called %s", got)
 	}
 }

@@ -67,6 +67,7 @@ const (
 	HoldWaits        Code = "hold_waits"
 	SameKey          Code = "same_key"
 	SamePerson       Code = "same_person"
+	LookedAtIt       Code = "looked_at_it"
 	LookerFirst      Code = "looker_first"
 	LookIsBlind      Code = "look_is_blind"
 	OtherLooker      Code = "other_looker"

@@ -147,7 +147,7 @@ var attempts = []attempt{
 	{"second_look", signAs("", "ann", "SHA256:other"), "signed by the doer's name", SamePerson},
 	{"second_look", signAs("", "bea", "SHA256:ann"), "signed with the doer's key", SameKey},
 	{"second_look", signAs("doer", "bea", "SHA256:bea"), "signed in another role", WrongRole},
-	{"doer_sign", signAs("", "bea", "SHA256:bea"), "signed by the one who looked", SamePerson},
+	{"doer_sign", signAs("", "bea", "SHA256:bea"), "signed by the one who looked", LookedAtIt},
 	{"second_look", func(r *rig) (Event, error) {
 		m, _ := r.job.Hold(1, r.stamp(), "bea", "SHA256:bea")
 		r.must(Entry{Kind: EnterNote, Text: "in between"})

@@ -131,7 +131,7 @@ func brakes(f Facts, plan *wing.Plan) {
 	for i, p := range b.Pulleys {
 		names[i] = p.Name
 	}
-	f["brake.pulleys"] = strings.Join(names, " ")
+	f["brake.pulleys"] = strings.Join(names, ", ")
 	if len(b.Pulleys) > 0 {
 		f["brake.places"] = float64(len(b.Pulleys))
 	}

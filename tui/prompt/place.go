@@ -90,7 +90,7 @@ func (w *walk) struck(c job.Card, line int, done bool) {
 	case e.Value == nil:
 	case done && !coveredReadings(c):
 		w.say("Struck: %s.", e.Value)
-	case !done && e.Task == c.Task && no > 0:
+	case !done && e.Task == c.Task && no > 0 && (len(c.Fields) == 0 || c.Fields[c.At].Key != e.Key):
 		w.say("Entry %d stands in step %d; :reopen %d WORDS does that anew.", line, no, no)
 	}
 }
