@@ -3,12 +3,15 @@ package tui
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/linewright/engine/job"
 	"example.org/linewright/engine/session"
+	"example.org/linewright/engine/wing"
+	"example.org/linewright/tui/prompt"
 )
 
 // asker is a page that makes entries: it is told if one was refused.
@@ -82,6 +85,7 @@ func (m *model) due() tea.Cmd {
 		m.push(faultPage("This step cannot be shown", err))
 		return nil
 	}
+	m.found(c)
 	switch {
 	case c.Over:
 		m.base(newLastPage(m, c))
@@ -101,6 +105,19 @@ func (m *model) due() tea.Cmd {
 		m.base(stepPage(m, c))
 	}
 	return nil
+}
+
+// found says once which line it is that the answers have named.
+func (m *model) found(c job.Card) {
+	before := m.hidden
+	m.hidden = 0
+	if prompt.Covered(c) {
+		m.hidden = c.Task
+		return
+	}
+	if before == c.Task && c.Ref.Kind == wing.KindLine {
+		m.word = fmt.Sprintf("It is %s: %s.", c.Ref, prompt.LineWords(m.session.Job().Plan, c.Ref))
+	}
 }
 
 // openJob takes a job up. Opening writes nothing.

@@ -51,6 +51,7 @@ type model struct {
 	session *session.Session // nil on the list of jobs; read only while not busy
 	at      bearings
 	task    int
+	hidden  int               // task whose line had still to be found out on the last card; 0: none
 	mark    string            // what was saved last
 	failed  error             // the write after which nothing is taken
 	drafts  map[string]string // by task and step

@@ -112,8 +112,12 @@ func AnswerWords(o wing.Observation) string {
 }
 
 // describe says what the plan knows of a line, to hold it against the wing.
-func (t *LineTalk) describe(ref wing.Ref) string {
-	l, _ := t.plan.LineAt(ref)
+func (t *LineTalk) describe(ref wing.Ref) string { return LineWords(t.plan, ref) }
+
+// LineWords says what tells a line from others: row, tier, what it hangs on,
+// length, colour, sheath.
+func LineWords(plan *wing.Plan, ref wing.Ref) string {
+	l, _ := plan.LineAt(ref)
 	parts := []string{"row " + l.Row, string(l.Tier) + " tier", "on " + strings.Replace(l.On.String(), ":", " ", 1)}
 	if l.Length > 0 {
 		parts = append(parts, l.Length.String())

@@ -38,13 +38,13 @@ func (w *walk) standing() {
 	}
 }
 
-// covered reports whether the line of a card has still to be found out.
-func covered(c job.Card) bool { return c.Ref == wing.Ref{} && c.Target != "" }
+// Covered reports whether the line of a card has still to be found out.
+func Covered(c job.Card) bool { return c.Ref == wing.Ref{} && c.Target != "" }
 
 // target names what the task is done on. The second person finds the line too:
 // that it is not named must not sound as if nobody knew it.
 func target(c job.Card) string {
-	if covered(c) && c.Second {
+	if Covered(c) && c.Second {
 		return "the second person finds out on which line"
 	}
 	return c.Target
@@ -54,15 +54,14 @@ func target(c job.Card) string {
 func (w *walk) found(c job.Card) {
 	before := w.hidden
 	w.hidden = 0
-	if covered(c) {
+	if Covered(c) {
 		w.hidden = c.Task
 	}
-	if before != c.Task || covered(c) || c.Ref.Kind != wing.KindLine {
+	if before != c.Task || Covered(c) || c.Ref.Kind != wing.KindLine {
 		return
 	}
-	talk := NewLineTalk(w.s.Job().Plan, c.Ref.Side)
 	w.say("")
-	w.say("By these answers it is %s: %s.", c.Ref, talk.describe(c.Ref))
+	w.say("By these answers it is %s: %s.", c.Ref, LineWords(w.s.Job().Plan, c.Ref))
 }
 
 // stepNo is the number that a step has in the overview; 0 where it has none.
