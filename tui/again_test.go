@@ -26,5 +26,5 @@ func TestAFarReadingIsTypedAgain(t *testing.T) {
 	if left.FarFrom != "" || left.Typed != "241" || right.FarFrom != "the left side has 241 mm" || right.Typed != "410" {
 		t.Errorf("%+v\n%+v", left, right)
 	}
-	u.sees("tail found   241    410  -169  min 50")
+	u.sees("tail found    241    410  -169  min 50")
 }

@@ -35,6 +35,7 @@ type cardPage struct {
 	short told       // or what is still missing for one
 	once  string     // the reading that was typed before and is far off
 	far   bool       // the reading that is typed will be asked for once more
+	stray bool       // something was typed where nothing is
 }
 
 // told is what the bench answered to an Enter.
@@ -176,14 +177,22 @@ func (p *cardPage) key(m *model, k tea.KeyMsg) tea.Cmd {
 		p.foresee(m)
 	} else if isText(k) {
 		m.word = p.entry.idle()
+		p.stray = p.at().Kind == procedure.Do && !p.entry.listed()
+	} else {
+		p.stray = false
 	}
 	return nil
 }
 
-// enter writes what stands in the field.
+// enter writes what stands in the field. An Enter behind something that was
+// typed where nothing is typed was meant for another card.
 func (p *cardPage) enter(m *model) tea.Cmd {
 	en := p.entryOf()
 	switch {
+	case p.stray:
+		p.stray = false
+		m.word = "What was typed has no place here. That Enter took nothing."
+		return nil
 	case p.at().Kind == procedure.Photo && en.Kind == job.EnterAnswer:
 		return p.photo(m, en)
 	case p.at().Kind == procedure.Order && en.Kind == job.EnterAnswer:

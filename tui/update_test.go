@@ -237,6 +237,7 @@ func TestAKeyThatTypesWhereNothingIsTypedIsSaid(t *testing.T) {
 	u = atWork(t, 80, 24, nil).goTo("tagged")
 	lines := u.lines()
 	u.press("2").sees("Nothing is typed here: enter says that it is done.")
+	u.press("enter").sees("What was typed has no place here. That Enter took nothing.")
 	if u.lines() != lines {
 		t.Error("it was written")
 	}

@@ -29,6 +29,9 @@ func (s *Session) mayClose(role string, p *Person, recordJSON []byte) error {
 	}
 	for _, e := range s.job.Events() {
 		if e.Kind == job.Signed && e.Sign.Role == other {
+			if role == string(procedure.Doer) && strings.EqualFold(e.Sign.Name, p.Name) {
+				return job.NewRefusal(job.LookedAtIt, p.Name)
+			}
 			if e.Sign.Fingerprint == p.Signer.Public().Fingerprint() {
 				return job.NewRefusal(job.SameKey, e.Sign.Name)
 			}

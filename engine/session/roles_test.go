@@ -101,7 +101,7 @@ func TestWhoLookedMayCloseAsTheSecondPerson(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := []byte(`{"a":1}`)
-	refusedAs(t, s.SignRecord("doer", person(t, d, "bea"), text), job.SameKey)
+	refusedAs(t, s.SignRecord("doer", person(t, d, "bea"), text), job.LookedAtIt)
 	if err := s.SignRecord("second", person(t, d, "bea"), text); err != nil {
 		t.Errorf("the second person cannot close as that: %v", err)
 	}
