@@ -12,7 +12,7 @@ import (
 // near is what a reading should lie near.
 type near struct {
 	value  float64 // in the step's unit
-	within float64 // how far off is still near; 0: as slipped says
+	within float64 // how far off is still near; 0: as far says
 	where  string  // who has it; "" where it may not be told here
 }
 

@@ -15,12 +15,8 @@ import (
 // AsFound lists, and in other tasks every check or hold that names the same link
 // or line.
 func (j *Job) Voids(task int, key string) []string {
-	t, ok := j.Task(task)
-	if !ok {
-		return nil
-	}
-	slot, ok := t.Unfolded.Slot(key)
-	if !ok {
+	t, slot := j.stepOf(task, key)
+	if slot == nil {
 		return nil
 	}
 	var out []string
@@ -46,12 +42,8 @@ func (j *Job) Voids(task int, key string) []string {
 // AsFound lists, as "task/key", the later answers that stand when a step is
 // re-opened: how a link was found before it was opened.
 func (j *Job) AsFound(task int, key string) []string {
-	t, ok := j.Task(task)
-	if !ok {
-		return nil
-	}
-	slot, ok := t.Unfolded.Slot(key)
-	if !ok {
+	t, slot := j.stepOf(task, key)
+	if slot == nil {
 		return nil
 	}
 	var out []string
@@ -61,6 +53,19 @@ func (j *Job) AsFound(task int, key string) []string {
 		}
 	}
 	return out
+}
+
+// stepOf finds a step of a task; nil where there is none.
+func (j *Job) stepOf(task int, key string) (*Task, *procedure.Slot) {
+	t, ok := j.Task(task)
+	if !ok {
+		return nil, nil
+	}
+	slot, ok := t.Unfolded.Slot(key)
+	if !ok {
+		return nil, nil
+	}
+	return t, slot
 }
 
 // asFound reports whether an answer stands although an earlier step of its task

@@ -1,24 +1,16 @@
 package prompt
 
-import (
-	"example.org/linewright/engine/job"
-	"example.org/linewright/engine/procedure"
-)
+import "example.org/linewright/engine/job"
 
 // tells are the commands that say what the doer answered, or on which line. A
 // second person who heard that would repeat it, and not look.
 var tells = map[string]bool{"back": true, "agenda": true, "findings": true, "parts": true, "report": true}
 
-// looking reports whether a second person still has to answer what they find.
-func looking(c job.Card) bool {
-	return c.Second && c.Due && !c.Over && c.Fields[c.At].Kind != procedure.Sign
-}
-
 // covers reports whether a command waits for the second person's answers, and
 // says so. When what they counted does not fit they and the doer hold it against
 // the findings.
 func (w *walk) covers(c job.Card, name string) bool {
-	if !tells[name] || !looking(c) || name == "findings" && c.Fields[c.At].Why != nil {
+	if !tells[name] || !c.Blind || name == "findings" && c.Fields[c.At].Why != nil {
 		return false
 	}
 	w.say("Covered until the second person has answered: they say what they find on the wing.")

@@ -17,7 +17,7 @@ func (w *walk) overview(c job.Card, _ string) {
 		return
 	}
 	w.phases(c)
-	if looking(c) {
+	if c.Blind {
 		w.lookOverview(c, wanted(rows))
 		return
 	}
@@ -255,7 +255,7 @@ func (w *walk) voided(c job.Card, name string) string {
 	for i, r := range wanted(rows) {
 		switch {
 		case r.Key != key:
-		case looking(c):
+		case c.Blind:
 			return fmt.Sprintf("task %d, step %d", task, i+1)
 		default:
 			return fmt.Sprintf("task %d, step %d, %s: %s", task, i+1, step(r), r.Answer)
